@@ -1,0 +1,156 @@
+"""What a heading style is: one hook that yields typed values.
+
+A style is a package of its own, or a module, that an entry point in the group `pleatwright.headings` names. It
+implements `pleatwright_headings`, which yields one `Heading` or several.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Annotated, Any, Final, Literal, Protocol
+
+import msgspec
+import pluggy
+from msgspec import Meta
+
+from pleatwright.faults import Fault, Impossible
+from pleatwright.headings.outline import Outline
+from pleatwright.lengths import Length, Limits
+
+PROJECT: Final = "pleatwright"
+ENTRY_POINT_GROUP: Final = "pleatwright.headings"
+CONTRACT: Final = 1
+"""Version of this contract; a heading states the one it was written for."""
+
+hookspec = pluggy.HookspecMarker(PROJECT)
+hookimpl = pluggy.HookimplMarker(PROJECT)
+
+Stitched = Literal["face", "back"]
+Tacked = Literal["top", "under-buckram", "cup-base", "none"]
+
+
+class LimitsGiven(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Limits of a length; what is left out is the style's own."""
+
+    least: Annotated[Length | None, Meta(description="The least it may be.")] = None
+    usual: Annotated[Length | None, Meta(description="What to come closest to.")] = None
+    most: Annotated[Length | None, Meta(description="The most it may be.")] = None
+
+
+class PleatOptions(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, tag_field="style"):
+    """What every sewn pleat can be asked; a style's own options are a subclass with a `tag`, the style's name."""
+
+    buckram_depth: Annotated[
+        Length | None, Meta(description="Depth of the buckram, and so of the pleat's stitching; null: the style's own.")
+    ] = None
+    take_up: Annotated[
+        LimitsGiven | None, Meta(description="Limits of the flat cloth sewn into one pleat; null: the style's own.")
+    ] = None
+    space: Annotated[
+        LimitsGiven | None, Meta(description="Limits of the space left between two pleats; null: the style's own.")
+    ] = None
+
+
+class Measure(Protocol):
+    """Reads a length that a client gave as an option."""
+
+    def __call__(self, value: Length | None, usual: int, *field: str) -> int:
+        """Return `value` in grid units, or `usual` for None; `field` is the path to the option, for a fault."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A pleat seen from above, for one take-up: its outline, and how deep each fold is, in the take-up's own unit."""
+
+    outline: Outline
+    depth_of_fold: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pleat:
+    """What a style with its options asks of a panel, and what it makes of the cloth. Lengths in grid units.
+
+    `shape` takes a take-up in any unit and gives the pleat's shape in that same unit; the developed length of its
+    outline equals the take-up.
+    """
+
+    folds: int
+    stitched: Stitched
+    tacked: Tacked
+    buckram_depth: int
+    take_up: Limits
+    space: Limits
+    shape: Callable[[float], Shape]
+
+    def with_options(self, options: PleatOptions, measure: Measure) -> "Pleat":
+        """Return the pleat with what the options override.
+
+        Raises Impossible when limits are out of order or the buckram has no depth.
+        """
+        changed = Pleat(
+            self.folds,
+            self.stitched,
+            self.tacked,
+            measure(options.buckram_depth, self.buckram_depth, "buckram_depth"),
+            _limits(options.take_up, self.take_up, measure, "take_up"),
+            _limits(options.space, self.space, measure, "space"),
+            self.shape,
+        )
+        faults = [*_disordered(changed.take_up, "take_up"), *_disordered(changed.space, "space")]
+        if changed.buckram_depth <= 0:
+            faults.append(Fault(("buckram_depth",), "buckram has a depth: give more than nothing", "0", "more than 0"))
+        if faults:
+            raise Impossible(*faults)
+        return changed
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """One heading style.
+
+    `contract` is the version of this contract that the style was written for. `options` is a `PleatOptions` subclass
+    whose tag is the style's name. `pleat` turns given options into a `Pleat`, and may raise Impossible.
+    """
+
+    contract: int
+    label: str
+    summary: str
+    options: type[PleatOptions]
+    pleat: Callable[[Any, Measure], Pleat]
+
+    @property
+    def style(self) -> str:
+        """The style's name: the tag of its options."""
+        return str(self.options.__struct_config__.tag)
+
+
+class Hooks:
+    """The one hook."""
+
+    @staticmethod
+    @hookspec
+    def pleatwright_headings() -> Iterable[Heading]:
+        """Yield each heading style that this plugin brings."""
+        raise NotImplementedError
+
+
+def _limits(given: LimitsGiven | None, own: Limits, measure: Measure, field: str) -> Limits:
+    if given is None:
+        return own
+    least = measure(given.least, own.least, field, "least")
+    most = measure(given.most, own.most, field, "most")
+    # A style's own usual need not lie within limits that a request narrows; the nearest that does is meant.
+    return Limits(least, measure(given.usual, min(max(own.usual, least), most), field, "usual"), most)
+
+
+def _disordered(limits: Limits, field: str) -> list[Fault]:
+    if 0 < limits.least <= limits.usual <= limits.most:
+        return []
+    return [
+        Fault(
+            (field,),
+            "limits go up from more than nothing: the least, the usual, the most",
+            "{least}, {usual}, {most}",
+            "more than 0, and each no less than the one before",
+            {"least": limits.least, "usual": limits.usual, "most": limits.most},
+        )
+    ]

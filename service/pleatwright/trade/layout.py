@@ -1,0 +1,179 @@
+"""Where the pleats go: the layout that hides the seams.
+
+Spaces are equal across the panel. Take-ups are equal between two hidden seams and may differ from one stretch to the
+next. A seam that cannot be hidden changes nothing: the equal pleats run on past it, and it falls where it falls.
+
+Among the layouts within the style's limits the best has, in this order: the fewest seams in a space; the fewest seams
+inside a take-up; the least difference between the largest and the smallest take-up, as far as it exceeds what the eye
+forgives; the space closest to the style's usual one; the least difference itself; the fewest pleats. What is still
+equal is settled by a fixed rule (`CountSearch.narrowest` and `CountSearch.trace`). All of it is decided on exact
+values, before anything is rounded to a mark.
+"""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final, NamedTuple
+
+from pleatwright.trade.cloth import Cloth, possible_counts
+from pleatwright.trade.search import BEFORE, Budget, CountSearch, Trace
+
+MOST_WORK: Final = 4_000_000
+"""Runs looked at before the search for the last exposed seam is given up; an everyday panel takes a few hundred."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Equal pleats from `start` to `end` on the flat, perhaps with a space before the first or after the last."""
+
+    start: int
+    end: int
+    pleats: int
+    take_up: Fraction
+    opens_with_space: bool
+    closes_with_space: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """The pleats of one panel: how many, how far apart, and what each stretch of them takes up.
+
+    `proved` is False only when so many seams cannot be hidden that the search for a better layout was cut short.
+    """
+
+    pleat_count: int
+    space: Fraction
+    stretches: tuple[Stretch, ...]
+    seams_in_space: int
+    seams_in_take_up: int
+    proved: bool
+
+    @property
+    def take_ups(self) -> tuple[Fraction, ...]:
+        """The take-ups of the stretches that hold pleats, from the leading edge."""
+        return tuple(stretch.take_up for stretch in self.stretches if stretch.pleats)
+
+
+def best_layout(cloth: Cloth) -> Layout:
+    """Return the best layout of pleats and spaces, which hides every seam if any layout does.
+
+    A seam that lies in a flat piece at an edge is in no layout's power, and is left out of account.
+    Raises Impossible when no count of pleats, or not the count asked for, keeps spaces and take-ups within limits.
+
+    >>> from pleatwright.lengths import INCH, Limits
+    >>> take_up, space = Limits(4 * INCH, 11 * INCH // 2, 7 * INCH), Limits(3 * INCH, 15 * INCH // 4, 9 * INCH // 2)
+    >>> seams = (101 * INCH // 2, 207 * INCH // 2)
+    >>> layout = best_layout(Cloth(127 * INCH, 53 * INCH, 3 * INCH, 7 * INCH // 2, seams, take_up, space))
+    >>> layout.pleat_count, float(layout.space / INCH), [stretch.pleats for stretch in layout.stretches]
+    (13, 3.875, [5, 6, 2])
+    """
+    nearest_first = _nearest_first(cloth)
+    anchors = cloth.anchors
+    budget = Budget(MOST_WORK)
+    for depth in range(1, len(anchors)):
+        # Passing over `depth` seams in a row costs `depth` at the least, so nothing cheaper is left out.
+        best = _best_at(cloth, anchors, nearest_first, budget, depth=depth, most_cost=depth - 1)
+        if best:
+            return _layout(cloth, anchors, best, proved=not budget.spent)
+        if budget.spent:
+            break
+    dearest = len(anchors) * (len(anchors) - 2)
+    equal = _best_at(cloth, anchors, nearest_first, Budget(MOST_WORK), depth=0, most_cost=dearest)
+    assert equal is not None, "equal pleats from end to end are always possible"
+    second = Budget(MOST_WORK)
+    if budget.spent:
+        # Too many seams to prove a layout the best: take the best that exposes no two seams in a row.
+        best = _best_at(cloth, anchors, nearest_first, second, depth=2, most_cost=len(anchors) - 1)
+    else:
+        best = _best_at(cloth, anchors, nearest_first, second, depth=len(anchors) - 1, most_cost=equal.cost)
+    proved = not (budget.spent or second.spent)
+    return _layout(cloth, anchors, min(best, equal) if best else equal, proved=proved)
+
+
+def all_hidden(cloth: Cloth) -> int | None:
+    """Return a count of pleats with which a layout hides every seam, or None.
+
+    Raises Impossible as best_layout does.
+    """
+    counts = _nearest_first(cloth)
+    anchors = cloth.anchors
+    if any(not anchors[0] <= seam <= anchors[-1] for seam in cloth.seams):
+        return None
+    budget = Budget(MOST_WORK // 10)
+    for count in counts:
+        search = CountSearch(anchors, cloth.spaces, count, cloth.take_up, budget, depth=1, most_cost=0)
+        if search.least_cost() == 0:
+            return count
+        if budget.spent:
+            break
+    return None
+
+
+class _Best(NamedTuple):
+    """A layout found; of two, the lesser is the better."""
+
+    cost: int
+    excess: Fraction
+    closeness: Fraction
+    difference: Fraction
+    pleats: int
+    scale: int
+    traces: list[Trace]
+
+
+def _nearest_first(cloth: Cloth) -> list[int]:
+    return sorted(possible_counts(cloth), key=lambda count: (_closeness(cloth, count), count))
+
+
+def _closeness(cloth: Cloth, count: int) -> Fraction:
+    return abs(Fraction(cloth.spaces, count - 1) - cloth.space.usual)
+
+
+def _best_at(
+    cloth: Cloth, anchors: tuple[int, ...], counts: list[int], budget: Budget, *, depth: int, most_cost: int
+) -> _Best | None:
+    """Find the best layout that passes over fewer than `depth` seams in a row, or over all of them.
+
+    None when each costs more than `most_cost`. When the budget runs out, the best so far.
+    """
+    best: _Best | None = None
+    for count in counts:
+        closeness = _closeness(cloth, count)
+        if best and best.cost < depth and not best.excess and closeness > best.closeness:
+            break
+        if budget.spent:
+            break
+        search = CountSearch(anchors, cloth.spaces, count, cloth.take_up, budget, depth=depth, most_cost=most_cost)
+        cost = search.least_cost()
+        if cost is None:
+            continue
+        rival = best if best and best.cost == cost else None
+        window = search.narrowest(cost, rival.difference if rival else None)
+        if window is None:
+            continue
+        difference = Fraction(window[1] - window[0], search.scale)
+        excess = max(difference - cloth.forgiven, Fraction(0))
+        if rival is None or (excess, closeness, difference) < (
+            rival.excess,
+            rival.closeness,
+            rival.difference,
+        ):
+            traces = search.trace(cost, *window)
+            best = _Best(cost, excess, closeness, difference, count, search.scale, traces)
+            most_cost = cost
+    return best
+
+
+def _layout(cloth: Cloth, anchors: tuple[int, ...], best: _Best, proved: bool) -> Layout:
+    stretches = tuple(
+        Stretch(
+            anchors[trace.first],
+            anchors[trace.run.last],
+            trace.run.pleats,
+            Fraction(trace.run.take_up, best.scale),
+            bool(trace.opens),
+            trace.run.closes == BEFORE,
+        )
+        for trace in best.traces
+    )
+    in_space, in_take_up = divmod(best.cost, len(anchors))
+    return Layout(best.pleats, Fraction(cloth.spaces, best.pleats - 1), stretches, in_space, in_take_up, proved)

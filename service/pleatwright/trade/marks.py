@@ -1,0 +1,156 @@
+"""Marks on the workroom's rule: where each overlap, pleat, space and return starts and ends on the flat cloth.
+
+Rounding happens here and nowhere else, and never accumulates: what is shared out is the sum of all the spaces, and in
+each stretch the sum of its take-ups, in whole divisions of the rule with the odd ones spread evenly. So the stations
+cover the flat width exactly, the finished width comes out exact, and a hidden seam stays on its stitching line.
+"""
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final, Literal
+
+from pleatwright.trade.layout import Layout
+
+StationKind = Literal["overlap", "pleat", "space", "return"]
+SeamPlace = Literal["beside-pleat", "inside-pleat", "in-space"]
+
+FLAT_PIECES: Final[tuple[StationKind, ...]] = ("overlap", "return")
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """One piece of the flat panel, from `start` to `end` measured from the leading edge, in grid units.
+
+    Pleats and spaces are numbered from 1, each in their own row, from the leading edge.
+    """
+
+    kind: StationKind
+    start: int
+    end: int
+    number: int | None = None
+
+    @property
+    def centre(self) -> Fraction:
+        """The middle, which may fall between two grid units."""
+        return Fraction(self.start + self.end, 2)
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedSeam:
+    """Where a seam ended up: beside a pleat (on its leading or return side), inside one, or in a space for all to see.
+
+    `pleat` is the pleat it touches; for a seam in a space, the last pleat before it. None in a flat piece at an edge.
+    """
+
+    at: int
+    place: SeamPlace
+    pleat: int | None
+    side: Literal["leading", "return"] | None
+
+
+def shared_out(total: int, parts: int, division: int) -> list[int]:
+    """Share `total` out in `parts` that differ by one division of the rule at most, the larger ones spread evenly.
+
+    A remainder smaller than a division goes to one of the smaller parts.
+
+    >>> shared_out(23, 4, 2), shared_out(12, 3, 2)
+    ([6, 6, 5, 6], [4, 4, 4])
+    """
+    divisions, remainder = divmod(total, division)
+    each, odd = divmod(divisions, parts)
+    before = [(part * odd + parts // 2) // parts for part in range(parts + 1)]
+    shares = [(each + after - now) * division for now, after in pairwise(before)]
+    if remainder:
+        shares[shares.index(each * division)] += remainder
+    return shares
+
+
+def stations(
+    layout: Layout,
+    leading: Sequence[tuple[StationKind, int]],
+    trailing: Sequence[tuple[StationKind, int]],
+    division: int,
+) -> list[Station]:
+    """Return the stations of a layout from the leading edge, on a rule whose division is `division` grid units.
+
+    `leading` and `trailing` are the flat pieces before the first pleat and after the last, in order; a piece of no
+    width has no station.
+    """
+    spaces = _space_widths(layout, division)
+    found: list[Station] = []
+    at = 0
+    for kind, width in leading:
+        at = _add(found, kind, at, width)
+    pleat, space = 0, 0
+    for stretch in layout.stretches:
+        row: list[StationKind] = ["space"] if stretch.opens_with_space else []
+        for _ in range(stretch.pleats):
+            row += "pleat", "space"
+        if stretch.pleats and not stretch.closes_with_space:
+            row.pop()
+        width = stretch.end - stretch.start - sum(spaces[space : space + row.count("space")])
+        take_ups = iter(shared_out(width, stretch.pleats, division) if stretch.pleats else ())
+        for kind in row:
+            if kind == "pleat":
+                pleat += 1
+                at = _add(found, "pleat", at, next(take_ups), pleat)
+            else:
+                at = _add(found, "space", at, spaces[space], space + 1)
+                space += 1
+    for kind, width in trailing:
+        at = _add(found, kind, at, width)
+    return found
+
+
+def _space_widths(layout: Layout, division: int) -> list[int]:
+    """Widths of the spaces; one that fills the gap between two seams keeps its exact width."""
+    widths: list[int | None] = []
+    for stretch in layout.stretches:
+        if stretch.pleats:
+            widths += [None] * (stretch.pleats - 1 + stretch.opens_with_space + stretch.closes_with_space)
+        else:
+            widths.append(stretch.end - stretch.start)
+    free = widths.count(None)
+    total = round(layout.space * (layout.pleat_count - 1)) - sum(width for width in widths if width)
+    shares = iter(shared_out(total, free, division) if free else ())
+    return [next(shares) if width is None else width for width in widths]
+
+
+def _add(found: list[Station], kind: StationKind, at: int, width: int, number: int | None = None) -> int:
+    if width:
+        found.append(Station(kind, at, at + width, number))
+    return at + width
+
+
+def mirrored(row: Sequence[Station], flat_width: int) -> list[Station]:
+    """Return the same stations measured from the other edge, so that a left panel reads as a right one lies.
+
+    >>> mirrored([Station("overlap", 0, 3), Station("pleat", 3, 10, 1)], 10)
+    [Station(kind='pleat', start=0, end=7, number=1), Station(kind='overlap', start=7, end=10, number=None)]
+    """
+    return [
+        Station(piece.kind, flat_width - piece.end, flat_width - piece.start, piece.number) for piece in reversed(row)
+    ]
+
+
+def placed_seams(row: Sequence[Station], seams: Sequence[int]) -> list[PlacedSeam]:
+    """Say for each seam whether it is beside a pleat, inside one, or in a space or another flat piece."""
+    pleats = [piece for piece in row if piece.kind == "pleat"]
+    starts = [pleat.start for pleat in pleats]
+    return [_placed(seam, pleats, bisect_right(starts, seam) - 1) for seam in seams]
+
+
+def _placed(seam: int, pleats: Sequence[Station], index: int) -> PlacedSeam:
+    if index < 0:
+        return PlacedSeam(seam, "in-space", None, None)
+    pleat = pleats[index]
+    if seam == pleat.start:
+        return PlacedSeam(seam, "beside-pleat", pleat.number, "leading")
+    if seam == pleat.end:
+        return PlacedSeam(seam, "beside-pleat", pleat.number, "return")
+    if seam < pleat.end:
+        return PlacedSeam(seam, "inside-pleat", pleat.number, None)
+    return PlacedSeam(seam, "in-space", pleat.number if index < len(pleats) - 1 else None, None)

@@ -1,0 +1,98 @@
+"""Where the pins go, so that the panel hangs at the right height and no pin shows."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from pleatwright.faults import Fault, Impossible
+from pleatwright.lengths import INCH
+from pleatwright.trade.marks import FLAT_PIECES, Station
+
+USUAL_RISE: Final = 11 * INCH // 8
+"""A pin's rise: 1 3/8 in [common practice]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """One pin: the piece it is on, and its place from the leading edge on the flat and on the finished panel."""
+
+    on: Literal["overlap", "pleat", "return"]
+    number: int
+    flat: int
+    finished: int
+
+
+def pin_depth(heading_above: int, rise: int, buckram_depth: int) -> int:
+    """Return how far below the top of the heading each pin is pushed in.
+
+    pin depth = heading above the carrying point + the pin's rise, from where it enters the cloth to where it bears.
+
+    Raises Impossible when the pin would stand above the heading, or enter below the buckram.
+
+    A pin of 1 3/8 in rise set 1 5/8 in down puts its top 1/4 in below the top of the heading [common practice]:
+
+    >>> pin_depth(INCH // 4, USUAL_RISE, 4 * INCH) == 13 * INCH // 8
+    True
+    """
+    faults = []
+    depth = heading_above + rise
+    lengths = {"rise": rise, "above": heading_above, "depth": depth, "buckram": buckram_depth}
+    if heading_above < 0:
+        faults.append(
+            Fault(
+                ("heading_above",),
+                "the pin would stand above the heading and show: the heading must reach the carrying point or above it",
+                "{above}",
+                "0 or more",
+                lengths,
+            )
+        )
+    if rise <= 0:
+        faults.append(
+            Fault(
+                ("pin", "rise"),
+                "a pin's rise is more than nothing: measure it",
+                "{rise}",
+                "more than 0",
+                lengths,
+            )
+        )
+    if not faults and depth > buckram_depth:
+        faults.append(
+            Fault(
+                ("pin", "rise"),
+                "the pin would enter {depth} down, below the buckram of {buckram}, and tear out: use a pin of less "
+                "rise, a deeper buckram, or less heading above the carrying point",
+                "{rise}",
+                "up to {most}",
+                lengths | {"most": buckram_depth - heading_above},
+            )
+        )
+    if faults:
+        raise Impossible(*faults)
+    return depth
+
+
+def pins(row: Sequence[Station], edge_inset: int) -> list[Pin]:
+    """Return the pins of a panel: one in each flat piece, one at each pleat on its stitching [common practice].
+
+    A pleat's pin is measured on the flat at the mark where the pleat starts; sewn, its two marks lie together. In a
+    flat piece the pin stands `edge_inset` from the piece's outer end, or in its middle if twice that is too much.
+    """
+    found = []
+    counts = {"overlap": 0, "pleat": 0, "return": 0}
+    finished = 0
+    for index, piece in enumerate(row):
+        if piece.kind == "space":
+            finished += piece.end - piece.start
+            continue
+        counts[piece.kind] += 1
+        offset = 0
+        width = 0
+        if piece.kind in FLAT_PIECES:
+            width = piece.end - piece.start
+            inset = min(edge_inset, width // 2)
+            offset = width - inset if index == len(row) - 1 else inset
+        found.append(Pin(piece.kind, counts[piece.kind], piece.start + offset, finished + offset))
+        finished += width
+    return found

@@ -1,0 +1,234 @@
+"""The search for the best places of pleats between seams, for one count of pleats.
+
+Words used here. An *anchor* is a place where the cloth's pattern of pleats and spaces is pinned down: the two ends
+of the pleated part, and any seam that is hidden beside a pleat. A seam is hidden either just *after* a pleat, so that
+a space follows it, or just *before* one, so that a space leads up to it. A *run* goes from one anchor to the next;
+its pleats all take up the same. A seam that a run passes over is not hidden, and costs the run something.
+
+The space S/(n-1) is fixed by the count n, and so is the mean take-up T/n. What is left to choose is which seams are
+anchors, on which side of each the pleat stands, and how many pleats each run holds, n in all. Which totals can be
+reached from an anchor is kept as the bits of one integer: bit `cost * block + pleats` stands for a way to finish
+with that many pleats and that cost. Adding a run is then a shift, and a whole panel is searched in time that grows
+with the number of runs, not with the number of layouts.
+"""
+
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from math import lcm
+from typing import Final, NamedTuple
+
+from pleatwright.lengths import Limits
+
+AFTER: Final = 0
+BEFORE: Final = 1
+
+
+class Budget:
+    """Work that a search may still do, so that no panel, however odd, keeps the table waiting.
+
+    Counted in runs looked at, never in seconds: the same panel gives the same answer on every machine.
+    """
+
+    BUILDING: Final = 8
+    """Looks that finding a run and its cost is worth."""
+
+    WIDE: Final = 4096
+    """Bits that a look can shift before it counts as another."""
+
+    def __init__(self, runs: int) -> None:
+        self.left = runs
+
+    @property
+    def spent(self) -> bool:
+        """Whether nothing is left."""
+        return self.left <= 0
+
+
+class Run(NamedTuple):
+    """Equal pleats from one anchor to the next. `take_up` is a whole number of the search's `scale`."""
+
+    last: int
+    closes: int
+    pleats: int
+    take_up: int
+    cost: int
+
+
+class Trace(NamedTuple):
+    """One run of a chosen layout, with the anchors it lies between and how each is hidden."""
+
+    first: int
+    opens: int
+    run: Run
+
+
+class CountSearch:
+    """Every way to place `count` pleats between `anchors`, passing over at most `depth - 1` seams in a row.
+
+    `anchors` are flat positions from the start of the first pleat to the end of the last, with the seams between.
+    `spaces` is the sum of all the spaces. Layouts that cost more than `most_cost` are left out; a seam in a space
+    costs `len(anchors)`, one inside a take-up costs 1, so that costs compare as the trade ranks them.
+    """
+
+    def __init__(
+        self,
+        anchors: Sequence[int],
+        spaces: int,
+        count: int,
+        take_up: Limits,
+        budget: Budget,
+        *,
+        depth: int,
+        most_cost: int,
+    ) -> None:
+        self._anchors = anchors
+        self._spaces = spaces
+        self._gaps = count - 1
+        self._count = count
+        self._take_up = take_up
+        self._most_cost = most_cost
+        self._budget = budget
+        length = anchors[-1] - anchors[0]
+        # Pleats from any anchor to the end: (length + one space) / (least take-up + space), rounded down.
+        self._block = (length * self._gaps + spaces) // (take_up.least * self._gaps + spaces) + 1
+        self._mask = (1 << (most_cost + 1) * self._block) - 1
+        self.take_ups = length - spaces
+        found = list(self._measured_runs(depth))
+        common = lcm(count, *{pleats for *_, pleats, _, _ in found if pleats})
+        self.scale = common * self._gaps
+        """Parts of a grid unit in which take-ups are whole numbers."""
+        self.mean = self.take_ups * self.scale // count
+        self._runs: list[tuple[list[Run], list[Run]]] = [([], []) for _ in anchors]
+        for first, side, last, closes, pleats, total, cost in found:
+            # Two seams exactly a space apart hold no pleat; the mean lies within every window, so it never counts.
+            take_up_scaled = total * (common // pleats) if pleats else self.mean
+            self._runs[first][side].append(Run(last, closes, pleats, take_up_scaled, cost))
+        self._size = len(found)
+        budget.left -= Budget.BUILDING * self._size
+
+    def _measured_runs(self, depth: int) -> Iterator[tuple[int, int, int, int, int, int, int]]:
+        """Yield first anchor, its side, last anchor, its side, pleats, take-ups in all times gaps, and cost."""
+        end = len(self._anchors) - 1
+        for first in range(end):
+            lasts = list(range(first + 1, min(first + depth, end) + 1))
+            if first == 0 and end not in lasts:
+                lasts.append(end)  # equal pleats from end to end are always there to fall back on
+            for side in (AFTER, BEFORE) if first else (BEFORE,):
+                for last in lasts:
+                    for closes in (AFTER, BEFORE) if last < end else (AFTER,):
+                        yield from self._between(first, side, last, closes)
+
+    def _between(
+        self, first: int, side: int, last: int, closes: int
+    ) -> Iterator[tuple[int, int, int, int, int, int, int]]:
+        gaps, spaces, limits = self._gaps, self._spaces, self._take_up
+        length = (self._anchors[last] - self._anchors[first]) * gaps
+        flanks = (1 - side) + closes
+        reach = length + (1 - flanks) * spaces
+        fewest = -(-reach // (limits.most * gaps + spaces))
+        most = reach // (limits.least * gaps + spaces)
+        if flanks == 2 and length == spaces:
+            yield first, side, last, closes, 0, 0, 0
+        from_end_to_end = last - first == len(self._anchors) - 1
+        for pleats in (self._count,) if from_end_to_end else range(max(fewest, 1), most + 1):
+            total = reach - pleats * spaces
+            cost = self._cost(first, side, last, pleats, total) if last - first > 1 else 0
+            if cost <= self._most_cost:
+                yield first, side, last, closes, pleats, total, cost
+
+    def _cost(self, first: int, side: int, last: int, pleats: int, total: int) -> int:
+        """Cost of the seams passed over: where each falls in the pattern, in units of 1 / (gaps * pleats)."""
+        origin, scale = self._anchors[first], self._gaps * pleats
+        space = self._spaces * pleats
+        pitch = total + space
+        opening = space if side == AFTER else total
+        cost = 0
+        for seam in self._anchors[first + 1 : last]:
+            place = (seam - origin) * scale % pitch
+            if place in (0, opening):
+                continue
+            cost += len(self._anchors) if (place < opening) == (side == AFTER) else 1
+            if cost > self._most_cost:
+                break
+        return cost
+
+    def least_cost(self) -> int | None:
+        """Return the least cost of any layout with this count, or None when each costs more than `most_cost`."""
+        ways = self._ways(self._lowest, self._highest)[0][BEFORE] >> self._count
+        for cost in range(self._most_cost + 1):
+            if ways >> cost * self._block & 1:
+                return cost
+        return None
+
+    def narrowest(self, cost: int, below: Fraction | None) -> tuple[int, int] | None:
+        """Return the least and most take-up, scaled, of the layout of that cost whose take-ups differ least.
+
+        Only layouts whose take-ups differ by less than `below` (grid units) count; None when there is none. Of
+        several, the one with the larger least take-up. When the budget runs out, the best so far.
+        """
+        values = sorted({run.take_up for sides in self._runs for side in sides for run in side if run.cost <= cost})
+        cut = bisect_left(values, self.mean)
+        highs = values[cut:]
+        lows = values[: cut + 1] if highs and highs[0] == self.mean else values[:cut]
+        best = None
+        # The mean of all take-ups is given, so the least is at or below it and the most at or above.
+        narrower_than = below * self.scale if below is not None else Fraction(values[-1] - values[0] + 1)
+        end = len(highs)
+        for low in reversed(lows):
+            end = bisect_left(highs, low + narrower_than, 0, end)
+            if not end or self._budget.spent:
+                break
+            if not self._reaches(low, highs[end - 1], cost):
+                continue
+            index = bisect_left(range(end - 1), True, key=lambda at: self._reaches(low, highs[at], cost))
+            best = (low, highs[index])
+            narrower_than = Fraction(highs[index] - low)
+        return best
+
+    def trace(self, cost: int, low: int, high: int) -> list[Trace]:
+        """Return the runs of one layout of that cost whose take-ups lie from `low` to `high`.
+
+        Of several, the first by this rule, read from the leading edge: the nearer seam is hidden, a seam comes after
+        a pleat rather than before one, the stretch has more pleats.
+        """
+        ways = self._ways(low, high)
+        at, side, pleats = 0, BEFORE, self._count
+        chosen = []
+        while at < len(self._anchors) - 1:
+            for run in sorted(self._runs[at][side], key=lambda run: (run.last, run.closes, -run.pleats)):
+                rest, dearer = pleats - run.pleats, cost - run.cost
+                if not low <= run.take_up <= high or rest < 0 or dearer < 0:
+                    continue
+                if ways[run.last][run.closes] >> dearer * self._block + rest & 1:
+                    chosen.append(Trace(at, 1 - side, run))
+                    at, side, pleats, cost = run.last, run.closes, rest, dearer
+                    break
+            else:
+                raise AssertionError("the ways counted from the end must be there when walked from the start")
+        return chosen
+
+    @property
+    def _lowest(self) -> int:
+        return self._take_up.least * self.scale
+
+    @property
+    def _highest(self) -> int:
+        return self._take_up.most * self.scale
+
+    def _reaches(self, low: int, high: int, cost: int) -> bool:
+        return bool(self._ways(low, high)[0][BEFORE] >> cost * self._block + self._count & 1)
+
+    def _ways(self, low: int, high: int) -> list[list[int]]:
+        """Return, by anchor and side, the bits of what can follow with take-ups from `low` to `high`."""
+        self._budget.left -= self._size * (1 + self._mask.bit_length() // Budget.WIDE)
+        ways = [[0, 0] for _ in self._anchors]
+        ways[-1][AFTER] = 1
+        for first in range(len(self._anchors) - 2, -1, -1):
+            for side, runs in enumerate(self._runs[first]):
+                bits = 0
+                for run in runs:
+                    if low <= run.take_up <= high and (after := ways[run.last][run.closes]):
+                        bits |= after << run.cost * self._block + run.pleats
+                ways[first][side] = bits & self._mask
+        return ways
