@@ -22,8 +22,7 @@ Length = Annotated[
     int | float | str,
     Meta(
         title="Length",
-        description="A length: a number in the request's units, or a text that may name its own unit.",
-        examples=["84 1/2", "84 1/2 in", 84.5, "2146 mm"],
+        description="A length.",
     ),
 ]
 """A length as a client writes it; `parse_length` reads it."""
@@ -31,8 +30,7 @@ SignedLength = Annotated[
     int | float | str,
     Meta(
         title="SignedLength",
-        description="A length that may be negative: a number in the request's units, or a text with its own unit.",
-        examples=["1/2", "-6 in", -1, "25 mm"],
+        description="A length that may be negative.",
     ),
 ]
 """The same for a length that may be negative."""
@@ -83,9 +81,9 @@ _FEET: Final = "|".join(_WORDS["ft"])
 _INCHES: Final = "|".join(_WORDS["in"])
 _COMPOUND: Final = rf"[0-9]+ ?(?:{_FEET})[ -]?{_UNDER_TWELVE} ?(?:{_INCHES})"
 
-PATTERN: Final = rf"^(?:{_NUMBER}(?: ?(?:{_ANY_UNIT}))?|{_COMPOUND})$"
+PATTERN: Final = rf"^ *(?:{_NUMBER}(?: ?(?:{_ANY_UNIT}))?|{_COMPOUND}) *$"
 """The grammar of a length as one regular expression, the same to Python and to ECMA-262. Linear time."""
-SIGNED_PATTERN: Final = f"^[-−]?{PATTERN[1:]}"
+SIGNED_PATTERN: Final = f"^ *[-−]?{PATTERN[3:]}"
 """The same for a length that may be negative, such as a clearance."""
 
 _SINGLE: Final = re.compile(rf"([-−]?)({_NUMBER})(?: ?({_ANY_UNIT}))?")
@@ -228,8 +226,8 @@ def rounded_in_units(value: Fraction | int, units: Units) -> float:
     return round(float(Fraction(value, GRID[units])), 3)
 
 
-def length_text(value: int | Fraction, units: Units, *, finest: int = 16) -> str:
-    """Write a length as a maker reads it: trade fractions of an inch down to 1/`finest`, or decimals of metric.
+def length_text(value: int | Fraction, units: str, *, finest: int = 16) -> str:
+    """Write a length as a maker reads it: trade fractions of an inch or a yard down to 1/`finest`, or metric decimals.
 
     What falls between two divisions is written as the nearer one. Metric is written to a tenth of a millimetre.
 
@@ -238,8 +236,8 @@ def length_text(value: int | Fraction, units: Units, *, finest: int = 16) -> str
     """
     sign = "-" if value < 0 else ""
     size = -value if value < 0 else value
-    if units == "in":
-        parts = round(Fraction(size * finest, INCH))
+    if units in ("in", "yd"):
+        parts = round(Fraction(size * finest, GRID[units]))
         whole, over = divmod(parts, finest)
         fraction = Fraction(over, finest)
         shown = " ".join(
@@ -247,5 +245,5 @@ def length_text(value: int | Fraction, units: Units, *, finest: int = 16) -> str
         )
     else:
         tenths = Fraction(round(Fraction(size * 10, MILLIMETRE)), 10 * GRID[units] // MILLIMETRE)
-        shown = f"{float(tenths):.2f}".rstrip("0").rstrip(".")
+        shown = f"{float(tenths):.4f}".rstrip("0").rstrip(".")
     return f"{'' if shown == '0' else sign}{shown} {units}"

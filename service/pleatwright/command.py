@@ -1,0 +1,122 @@
+"""The command `pleatwright`."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+import msgspec
+import uvicorn
+
+from pleatwright import __version__, workroom
+from pleatwright.contract.openapi import document_bytes
+from pleatwright.contract.reading import RequestReader, UnreadableError
+from pleatwright.faults import Fault, Impossible, json_pointer
+from pleatwright.headings.host import Headings, RefusedError, find_headings
+from pleatwright.lengths import UNITS, length_text, parse_length
+from pleatwright.paper.work_order import work_order
+from pleatwright.web.app import create_app
+from pleatwright.web.settings import SettingsError
+
+DONE, WRONG_FIGURES, NO_START = 0, 1, 2
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command; return 0 when done, 1 when the figures are wrong, 2 when it cannot start."""
+    parser = _parser()
+    given = parser.parse_args(arguments)
+    try:
+        match given.command:
+            case "serve":
+                uvicorn.run(
+                    create_app(),
+                    host=given.host,
+                    port=given.port,
+                    access_log=False,
+                    server_header=False,
+                    log_level="warning",
+                )
+                return DONE
+            case "estimate":
+                return _estimate(given.file, find_headings(), as_json=given.json)
+            case "headings":
+                return _headings(find_headings(), given.units)
+            case _:
+                sys.stdout.buffer.write(document_bytes(find_headings().options))
+                return DONE
+    except (RefusedError, SettingsError) as error:
+        return _complain(str(error), NO_START)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="pleatwright", description="The arithmetic of a drapery workroom.")
+    parser.add_argument("--version", action="version", version=f"pleatwright {__version__}")
+    commands = parser.add_subparsers(dest="command", required=True)
+    serve = commands.add_parser("serve", help="serve the API")
+    serve.add_argument("--host", default="127.0.0.1", help="address to listen at (127.0.0.1)")
+    serve.add_argument("--port", type=int, default=8000, help="port to listen at (8000)")
+    estimate = commands.add_parser("estimate", help="work out a job and print its work order")
+    estimate.add_argument("file", help="job as JSON, in the form of POST /v1/estimate; - for standard input")
+    estimate.add_argument("--json", action="store_true", help="print the reply of POST /v1/estimate")
+    headings = commands.add_parser("headings", help="list the heading styles, and the plugins refused")
+    headings.add_argument("--units", choices=UNITS, default="in", help="units of lengths (in)")
+    commands.add_parser("contract", help="print the OpenAPI document")
+    return parser
+
+
+def _estimate(file: str, headings: Headings, *, as_json: bool) -> int:
+    reader = RequestReader(headings.options)
+    try:
+        body = sys.stdin.buffer.read() if file == "-" else Path(file).read_bytes()
+    except OSError as error:
+        return _complain(f"{file}: {error.strerror}", WRONG_FIGURES)
+    try:
+        reply = workroom.estimate(reader.read("estimate", body), headings)
+    except UnreadableError as error:
+        return _complain(error.detail, WRONG_FIGURES, error.faults)
+    except Impossible as impossible:
+        return _complain(None, WRONG_FIGURES, impossible.faults)
+    except workroom.StyleFailedError as error:
+        return _complain(str(error), WRONG_FIGURES)
+    if as_json:
+        sys.stdout.buffer.write(msgspec.json.encode(reply) + b"\n")
+    else:
+        sys.stdout.write(work_order(reply))
+    return DONE
+
+
+def _headings(found: Headings, units: str) -> int:
+    for each in workroom.headings(found, "in").headings:
+        take_up, space = (
+            f"{_length(limits.least, units)} to {_length(limits.most, units)}, usually {_length(limits.usual, units)}"
+            for limits in (each.take_up, each.space)
+        )
+        sys.stdout.write(
+            f"{each.style}  ({each.package} {each.version})\n"
+            f"  {each.label}. {each.summary}\n"
+            f"  folds {each.folds}; stitched {each.stitched}; tacked {each.tacked}; "
+            f"buckram {_length(each.buckram_depth, units)}\n"
+            f"  take-up {take_up}\n  space {space}\n"
+        )
+    for refusal in found.refused:
+        sys.stderr.write(f"refused: {refusal}\n")
+    return DONE
+
+
+def _length(inches: float, units: str) -> str:
+    return length_text(parse_length(inches, "in"), units)
+
+
+def _complain(message: str | None, status: int, faults: Sequence[Fault] = ()) -> int:
+    if message:
+        sys.stderr.write(f"pleatwright: {message}\n")
+    for fault in faults:
+        sys.stderr.write(f"pleatwright: {json_pointer(fault.where) or 'the request'}: {fault.detail}\n")
+        for label, value in (("seen", fault.seen), ("allowed", fault.allowed)):
+            if value:
+                sys.stderr.write(f"    {label}: {value}\n")
+    return status
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,159 @@
+"""The OpenAPI 3.1 document, built from the message types and the table of operations.
+
+msgspec describes the types; what it cannot know is put in here: the two figures that have a component of their own,
+the choice of a style by its name, and plain names for types that are generic in the styles' options.
+"""
+
+import json
+from typing import Any, Final
+
+import msgspec
+
+from pleatwright import __version__
+from pleatwright.contract import scalars
+from pleatwright.contract.operations import OPERATIONS, Operation
+from pleatwright.contract.problems import KINDS, MEDIA_TYPE
+from pleatwright.contract.replies import Problem
+from pleatwright.lengths import UNITS
+
+Schema = dict[str, Any]
+COMPONENTS: Final = "#/components/schemas/"
+ALWAYS: Final = (406, 500)
+WITH_BODY: Final = (400, 413, 415, 422)
+
+_DESCRIPTION: Final = (
+    "The arithmetic of a drapery workroom. Send measurements; receive everything needed to cut, sew, mark and hang "
+    "pleated panels.\n\n"
+    "Nothing is stored: the same request to the same version gives the same reply. Figures are estimates for a "
+    "competent maker to check on the table; local codes and licensed practice come first."
+)
+
+_GENERAL: Final = ("A length.", "A length that may be negative.")
+"""Descriptions that say no more than the component does."""
+_TAGS: Final = (
+    ("workroom", "From measurements to marks."),
+    ("headings", "The heading styles."),
+    ("service", "The service itself."),
+)
+
+
+def document(options: Any) -> Schema:
+    """Return the document for the union of styles' options `options`."""
+    types = [_request(each, options) for each in OPERATIONS if each.request] + [each.reply for each in OPERATIONS]
+    described, components = msgspec.json.schema_components([*types, Problem], ref_template=COMPONENTS + "{name}")
+    # A type that is generic in the styles' options is named with all of them; its own name is enough here.
+    plain = {name: schema.get("title", name).partition("[")[0] for name, schema in components.items()}
+    references = {COMPONENTS + name: COMPONENTS + own for name, own in plain.items()}
+    schemas = {plain[name]: _tidied(schema, references) for name, schema in components.items()} | scalars.SCHEMAS
+    described = _tidied(list(described), references)
+    requests = {each.name: described[at] for at, each in enumerate(each for each in OPERATIONS if each.request)}
+    paths: dict[str, Schema] = {}
+    for at, each in enumerate(OPERATIONS, len(requests)):
+        operation = _operation(each, requests.get(each.name), described[at])
+        paths.setdefault(each.path, {})[each.method.lower()] = operation
+    return {
+        "openapi": "3.1.0",
+        "info": {
+            "title": "Pleatwright",
+            "version": __version__,
+            "summary": "The arithmetic of a drapery workroom.",
+            "description": _DESCRIPTION,
+            "license": {"name": "MIT", "identifier": "MIT"},
+        },
+        "servers": [{"url": "/", "description": "The service that gave this document."}],
+        "tags": [{"name": name, "description": text} for name, text in _TAGS],
+        "paths": paths,
+        "components": {
+            "schemas": dict(sorted(schemas.items())),
+            "responses": {kind.name: _problem_response(kind.title) for kind in KINDS.values()},
+        },
+    }
+
+
+def document_bytes(options: Any) -> bytes:
+    """Return the document as it is served and committed."""
+    return (json.dumps(document(options), indent=2, ensure_ascii=False) + "\n").encode()
+
+
+def request_type(operation: Operation, options: Any) -> Any:
+    """Return the type of an operation's request, with the styles' options filled in."""
+    return _request(operation, options)
+
+
+def _request(operation: Operation, options: Any) -> Any:
+    return operation.request[options] if operation.names_heading else operation.request
+
+
+def _operation(operation: Operation, request: Schema | None, reply: Schema) -> Schema:
+    problems = sorted({*ALWAYS, *operation.problems, *(WITH_BODY if request else ())})
+    described: Schema = {
+        "operationId": operation.name,
+        "tags": [operation.tag],
+        "summary": operation.summary,
+        "responses": {
+            "200": {"description": "What was asked for.", "content": _content(reply)},
+            **{str(status): {"$ref": f"#/components/responses/{KINDS[status].name}"} for status in problems},
+        },
+    }
+    if parameters := _parameters(operation):
+        described["parameters"] = parameters
+    if request:
+        described["requestBody"] = {"required": True, "content": {"application/json": {"schema": request}}}
+    return described
+
+
+def _content(schema: Schema) -> Schema:
+    return {media: {"schema": schema} for media in ("application/json", "application/msgpack")}
+
+
+def _parameters(operation: Operation) -> list[Schema]:
+    found: list[Schema] = []
+    if "{style}" in operation.path:
+        found.append(
+            {
+                "name": "style",
+                "in": "path",
+                "required": True,
+                "description": "Name of the style.",
+                "schema": {"type": "string", "pattern": "^[a-z][a-z0-9-]*$", "maxLength": 40},
+            }
+        )
+    if operation.takes_units:
+        found.append(
+            {
+                "name": "units",
+                "in": "query",
+                "description": "Units of the reply's lengths.",
+                "schema": {"enum": list(UNITS), "default": "in"},
+            }
+        )
+    return found
+
+
+def _problem_response(title: str) -> Schema:
+    return {"description": f"{title}.", "content": {MEDIA_TYPE: {"schema": {"$ref": COMPONENTS + "Problem"}}}}
+
+
+def _tidied(schema: Any, names: dict[str, str]) -> Any:
+    """Return a schema from msgspec with what only the contract knows put in."""
+    if isinstance(schema, list):
+        return [_tidied(each, names) for each in schema]
+    if not isinstance(schema, dict):
+        return names.get(schema, schema) if isinstance(schema, str) and schema.startswith(COMPONENTS) else schema
+    title = schema.get("title")
+    if title in scalars.SCHEMAS:
+        own = schema.get("description") not in (None, *_GENERAL)
+        return {"$ref": COMPONENTS + title, **({"description": schema["description"]} if own else {})}
+    tidy = {
+        key: {field: _tidied(each, names) for field, each in value.items()}
+        if key == "properties"
+        else _tidied(value, names)
+        for key, value in schema.items()
+    }
+    if isinstance(title, str):
+        tidy["title"] = title.partition("[")[0]
+    if "discriminator" in tidy:
+        tidy = {"oneOf" if key == "anyOf" else key: value for key, value in tidy.items()}
+    if isinstance(tidy.get("enum"), list) and len(tidy["enum"]) == 1:
+        tidy["const"] = tidy.pop("enum")[0]
+    return tidy

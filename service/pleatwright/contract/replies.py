@@ -1,0 +1,368 @@
+"""What a client is told. Every length is a number in the units of the request.
+
+Every reply carries its cautions, what was assumed, the versions it was made with and, when asked for, a worksheet.
+"""
+
+from typing import Annotated, Any, Literal
+
+from msgspec import UNSET, Meta, Struct, UnsetType, field
+
+from pleatwright.lengths import Units
+
+Number = int | float
+Side = Literal["left", "right"]
+
+
+class Caution(Struct, frozen=True, kw_only=True):
+    """Something to look at before cutting. A result that carries one still stands."""
+
+    kind: Annotated[str, Meta(description="A stable name of the caution.", examples=["seam-shows"])]
+    detail: str
+    seam: Annotated[int | UnsetType, Meta(description="The seam it is about, counted from 1 at the leading edge.")] = (
+        UNSET
+    )
+
+
+class Step(Struct, frozen=True, kw_only=True):
+    """How one figure was reached."""
+
+    name: str
+    formula: Annotated[str, Meta(description="In trade words.")]
+    figures: Annotated[dict[str, Number], Meta(description="What was put in.")]
+    result: Number
+
+
+class Assumed(Struct, frozen=True, kw_only=True):
+    """A figure that the request left out, and what was taken in its place."""
+
+    at: Annotated[str, Meta(description="JSON Pointer to the field in the request.", examples=["/rod/overlap"])]
+    value: Number
+
+
+class MadeWith(Struct, frozen=True, kw_only=True):
+    """The versions that a reply was made with."""
+
+    pleatwright: str
+    styles: Annotated[dict[str, str], Meta(description="Package and version of each style used, by style.")]
+
+
+class PanelSeam(Struct, frozen=True, kw_only=True):
+    """A seam as the panel is sewn together, before pleating."""
+
+    at: Annotated[Number, Meta(description="From the leading edge, on the flat.")]
+
+
+class PanelFigures(Struct, frozen=True, kw_only=True):
+    """One panel as it is cut and sewn together."""
+
+    side: Side
+    finished_width: Annotated[Number, Meta(description="Edge to edge after pleating: overlap + spaces + return.")]
+    finished_length: Annotated[Number, Meta(description="Top of the heading to the bottom of the hem.")]
+    widths: Annotated[float, Meta(description="Widths of cloth, a half width at the return side.")]
+    flat_width: Annotated[Number, Meta(description="Edge to edge after side hems and seams, before pleating.")]
+    fullness: Annotated[float, Meta(description="The fullness that results: flat width divided by finished width.")]
+    cut_length: Annotated[Number, Meta(description="Finished length + top turning + bottom hem + ease.")]
+    raised_cut_length: Annotated[Number, Meta(description="The cut raised to whole vertical repeats.")]
+    seams: list[PanelSeam]
+
+
+class PanelReply(Struct, frozen=True, kw_only=True):
+    """The panels of one window, left before right."""
+
+    units: Units
+
+    panels: list[PanelFigures]
+    tolerance: Annotated[Number, Meta(description="Finished sizes hold within this, either way (UFGS 12 22 00).")]
+    cautions: list[Caution]
+    assumed: list[Assumed]
+    made_with: MadeWith
+    worksheet: list[Step] | UnsetType = UNSET
+
+
+class TakeUpRange(Struct, frozen=True, kw_only=True):
+    """The smallest and the largest take-up, exact to three decimals, before rounding to marks."""
+
+    least: Number
+    most: Number
+
+
+class Station(Struct, frozen=True, kw_only=True):
+    """One piece of the flat panel. Stations cover the flat width from the leading edge without a gap."""
+
+    kind: Literal["overlap", "pleat", "space", "return"]
+    number: int | UnsetType = UNSET
+    start: Number
+    centre: Annotated[Number | UnsetType, Meta(description="Middle of a pleat.")] = UNSET
+    end: Number
+
+
+class PlacedSeam(Struct, frozen=True, kw_only=True):
+    """Where a seam ends up among the pleats."""
+
+    at: Annotated[Number, Meta(description="From the leading edge, on the flat.")]
+    place: Annotated[
+        Literal["beside-pleat", "inside-pleat", "in-space"],
+        Meta(description="Hidden beside a pleat, inside one, or in a space or other flat piece where it shows."),
+    ]
+    pleat: Annotated[int | None, Meta(description="The pleat it touches or, in a space, the last pleat before it.")]
+    side: Annotated[
+        Literal["leading", "return"] | None, Meta(description="Side of that pleat on which a hidden seam lies.")
+    ]
+
+
+class Cure(Struct, frozen=True, kw_only=True):
+    """A change with which every seam would be hidden."""
+
+    change: Literal["pleat-count", "trim-return-edge", "trim-leading-edge", "half-width-more", "half-width-less"]
+    amount: Annotated[Number | UnsetType, Meta(description="Strip to trim off that edge.")] = UNSET
+    pleat_count: int
+    detail: str
+
+
+class PleatFigures(Struct, frozen=True, kw_only=True):
+    """The pleats of one panel."""
+
+    pleat_count: int
+    space_count: int
+    space: Annotated[Number, Meta(description="The equal space, exact to three decimals, before rounding to marks.")]
+    take_up: TakeUpRange
+    stations: list[Station]
+    seams: list[PlacedSeam]
+    cures: Annotated[list[Cure], Meta(description="When a seam is not hidden: what would hide them all.")]
+
+
+class PleatsReply(PleatFigures, frozen=True, kw_only=True):
+    """Where the pleats and spaces go on a flat panel."""
+
+    units: Units
+    cautions: list[Caution]
+    assumed: list[Assumed]
+    made_with: MadeWith
+    worksheet: list[Step] | UnsetType = UNSET
+
+
+class PinPlace(Struct, frozen=True, kw_only=True):
+    """Where one pin goes, from the leading edge."""
+
+    on: Literal["overlap", "pleat", "return"]
+    number: int
+    flat: Annotated[Number, Meta(description="On the flat; a pleat's pin at the mark where the pleat starts.")]
+    finished: Annotated[Number, Meta(description="On the pleated panel.")]
+
+
+class PinFigures(Struct, frozen=True, kw_only=True):
+    """The pins of one panel."""
+
+    pin_depth: Annotated[Number, Meta(description="From the top of the heading down to where the pin is pushed in.")]
+    pin_count: int
+    pins: list[PinPlace]
+
+
+class PinsReply(PinFigures, frozen=True, kw_only=True):
+    """Where the pins go on a panel."""
+
+    units: Units
+    cautions: list[Caution]
+    assumed: list[Assumed]
+    made_with: MadeWith
+    worksheet: list[Step] | UnsetType = UNSET
+
+
+class PieceServed(Struct, frozen=True, kw_only=True):
+    """A width of a panel that a cut serves."""
+
+    panel: Side
+    width: Annotated[int, Meta(description="Counted from 1 at the leading edge.")]
+    half: Annotated[bool, Meta(description="Whether half of the cut serves it.")]
+
+
+class CutPlace(Struct, frozen=True, kw_only=True):
+    """One cut along the bolt."""
+
+    cut: int
+    start: Number
+    end: Number
+    phase: Annotated[Number, Meta(description="How far into the repeat the cut starts.")]
+    pieces: Annotated[list[PieceServed] | UnsetType, Meta(description="What it serves, in an estimate.")] = UNSET
+
+
+class Order(Struct, frozen=True, kw_only=True):
+    """What to ask the seller for."""
+
+    length: Number
+    quantity: Annotated[str, Meta(description="The same in yards or metres, to be read aloud.", examples=["13 3/4 yd"])]
+
+
+class RunFigures(Struct, frozen=True, kw_only=True):
+    """The shortest run of cuts."""
+
+    raised_cut_length: Annotated[Number, Meta(description="The cut raised to whole repeats.")]
+    run_length: Annotated[Number, Meta(description="Length of cloth that the run takes.")]
+    order_quantity: Annotated[Number, Meta(description="The run raised to the seller's increment.")]
+    order: Order
+    rule_of_thumb_length: Annotated[
+        Number, Meta(description="What the usual reckoning would take: each cut raised, and the drop added to each.")
+    ]
+    sequence: Annotated[list[CutPlace], Meta(description="The cuts in the order of cutting.")]
+
+
+class RepeatReply(RunFigures, frozen=True, kw_only=True):
+    """The shortest run of cuts from patterned cloth, and what to order."""
+
+    units: Units
+    cautions: list[Caution]
+    assumed: list[Assumed]
+    made_with: MadeWith
+    worksheet: list[Step] | UnsetType = UNSET
+
+
+class EstimatedPanel(PanelFigures, frozen=True, kw_only=True):
+    """One panel with its pleats and pins."""
+
+    pleats: PleatFigures
+    pins: PinFigures
+
+
+class WindowMaterials(Struct, frozen=True, kw_only=True):
+    """What one window takes besides its face cloth."""
+
+    lining_length: Annotated[Number | UnsetType, Meta(description="Lining, as many widths as the face.")] = UNSET
+    lining_cut_length: Number | UnsetType = UNSET
+    buckram_length: Number
+    buckram_depth: Number
+    pins: int
+
+
+class EstimatedWindow(Struct, frozen=True, kw_only=True):
+    """One window, complete."""
+
+    label: str
+    fabric: str
+    style: str
+    hang_to: str
+    panels: list[EstimatedPanel]
+    cuts: RunFigures
+    materials: WindowMaterials
+    cautions: list[Caution]
+
+
+class FabricOrder(Order, frozen=True, kw_only=True):
+    """Cloth to order for the whole job."""
+
+    fabric: str
+    cuts: int
+
+
+class LiningOrder(Order, frozen=True, kw_only=True):
+    """Lining to order for the whole job."""
+
+    cuts: int
+
+
+class BuckramOrder(Order, frozen=True, kw_only=True):
+    """Buckram of one depth to order for the whole job."""
+
+    depth: Number
+
+
+class JobMaterials(Struct, frozen=True, kw_only=True):
+    """What the whole job takes."""
+
+    fabrics: list[FabricOrder]
+    lining: LiningOrder | None
+    buckram: list[BuckramOrder]
+    pins: int
+
+
+class EstimateReply(Struct, frozen=True, kw_only=True):
+    """A whole job, complete."""
+
+    units: Units
+    job: str | None
+    tolerance: Annotated[Number, Meta(description="Finished sizes hold within this, either way (UFGS 12 22 00).")]
+    windows: list[EstimatedWindow]
+    materials: JobMaterials
+    cautions: list[Caution]
+    assumed: list[Assumed]
+    made_with: MadeWith
+    worksheet: list[Step] | UnsetType = UNSET
+
+
+class LengthLimits(Struct, frozen=True, kw_only=True):
+    """The least, the usual and the most of a length."""
+
+    least: Number
+    usual: Number
+    most: Number
+
+
+class CrossSection(Struct, frozen=True, kw_only=True):
+    """A pleat of the usual take-up, seen from above."""
+
+    path: Annotated[str, Meta(description="In SVG's path grammar: x along the face, y out into the room.")]
+    developed_length: Annotated[Number, Meta(description="Cloth along the path: the take-up.")]
+    depth_of_fold: Number
+    width_shown: Number
+    projection: Number
+
+
+class HeadingFigures(Struct, frozen=True, kw_only=True):
+    """One heading style with its usual figures."""
+
+    style: str
+    label: str
+    summary: str
+    folds: int
+    stitched: Literal["face", "back"]
+    tacked: Literal["top", "under-buckram", "cup-base", "none"]
+    units: Units
+    buckram_depth: Number
+    take_up: LengthLimits
+    space: LengthLimits
+    cross_section: CrossSection
+    package: str
+    version: str
+    options: Annotated[dict[str, Any], Meta(description="JSON Schema of the options, for the request's `heading`.")]
+
+
+class RefusedPlugin(Struct, frozen=True, kw_only=True):
+    """A plugin that is installed and not in use."""
+
+    plugin: str
+    package: str
+    version: str
+    reason: str
+
+
+class HeadingsReply(Struct, frozen=True, kw_only=True):
+    """Every heading style in use, and every plugin refused."""
+
+    headings: list[HeadingFigures]
+    refused: list[RefusedPlugin]
+
+
+class Health(Struct, frozen=True, kw_only=True):
+    """Whether the service is well."""
+
+    status: Literal["live", "ready"]
+    refused: list[RefusedPlugin] | UnsetType = UNSET
+
+
+class ProblemFault(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """One thing that is wrong with the request, and what would put it right."""
+
+    pointer: Annotated[str, Meta(description="JSON Pointer to the figure at fault.", examples=["/rod/width"])]
+    detail: str
+    seen: str | None = None
+    allowed: str | None = None
+
+
+class Problem(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A problem (RFC 9457)."""
+
+    type: str
+    title: str
+    status: Annotated[int, Meta(ge=400, le=599)]
+    detail: str
+    instance: str | None = None
+    errors: list[ProblemFault] = field(default_factory=list)

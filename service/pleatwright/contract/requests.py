@@ -1,0 +1,256 @@
+"""What a client may ask.
+
+Each request that names a heading is generic in the styles' options; `pleatwright.contract.messages` fills in the
+union of the styles that are installed.
+"""
+
+from typing import Annotated, Generic, Literal, TypeVar
+
+from msgspec import Meta, Struct, field
+
+from pleatwright.lengths import Length, SignedLength, Units
+
+Options = TypeVar("Options")
+
+Draw = Annotated[
+    Literal["pair", "one-way-left", "one-way-right", "off-centre-pair", "fixed-pair"],
+    Meta(description="How the panels draw. A one-way-left panel stacks at the left, a one-way-right at the right."),
+]
+HangsTo = Annotated[
+    Literal["floor", "sill", "apron", "break", "puddle"],
+    Meta(description="What the hem hangs to. A break or a puddle lies on the floor."),
+]
+DropMatch = Annotated[
+    Literal["straight", "1/2", "1/3"],
+    Meta(description="How the pattern meets across a seam: level, or each width lower by a fraction of the repeat."),
+]
+Fullness = Annotated[
+    float,
+    Meta(
+        title="Fullness",
+        ge=1,
+        le=6,
+        description="Flat width divided by finished width.",
+    ),
+]
+RequestUnits = Annotated[
+    Units, Meta(description="Units of every bare number in the request and of every length in the reply.")
+]
+Label = Annotated[str, Meta(min_length=1, max_length=80, description="A name for people to read.")]
+Worksheet = Annotated[bool, Meta(description="Whether the reply shows how each figure was reached.")]
+PleatCount = Annotated[
+    Annotated[int, Meta(ge=2, le=1000)] | None,
+    Meta(description="The count of pleats wanted; null to have the best one chosen."),
+]
+Mark = Annotated[
+    Length | None,
+    Meta(description="Division of the rule that marks land on; null: 1/16 in, or 1 mm."),
+]
+
+
+class Rod(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The rod or track and how the panels draw on it."""
+
+    width: Annotated[Length, Meta(description="Face of the rod, from bend to bend or end to end.")]
+    return_: Annotated[Length, Meta(description="Depth from the face of the rod back to the wall.")] = field(
+        name="return"
+    )
+    overlap: Annotated[
+        Length | None,
+        Meta(
+            description="Total distance by which the two leading edges cross; each has a flat piece this wide. "
+            "Null: 3 in or 75 mm for panels that draw in a pair, else none."
+        ),
+    ] = None
+    draw: Draw = "pair"
+    parting: Annotated[
+        Length | None, Meta(description="Off-centre pair only: where it parts, from the left end of the rod.")
+    ] = None
+    panel_width: Annotated[Length | None, Meta(description="Fixed pair only: face that each panel covers.")] = None
+    leading_return: Annotated[
+        Length | None, Meta(description="One-way draw only: a return at the leading end too. Null: none.")
+    ] = None
+
+
+class Hang(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Heights, all measured from the floor."""
+
+    carrying_height: Annotated[
+        Length,
+        Meta(description="Height above the floor of the point that carries the hook: the eye of ring or carrier."),
+    ]
+    heading_above: Annotated[
+        SignedLength | None,
+        Meta(description="How far the top of the heading stands above the carrying point. Null: 1/4 in or 6 mm."),
+    ] = None
+    to: HangsTo = "floor"
+    to_height: Annotated[
+        Length | None,
+        Meta(
+            description="Sill or apron only, and then needed: height above the floor of the sill or the apron's bottom."
+        ),
+    ] = None
+    clearance: Annotated[
+        SignedLength | None,
+        Meta(
+            description="How far the hem stays above what it hangs to; negative below it or lying on the floor. "
+            "Null: floor 1 in (25 mm), sill 1/2 in (13 mm), apron -1 in (-25 mm), break -1 in (-25 mm), "
+            "puddle -6 in (-150 mm)."
+        ),
+    ] = None
+
+
+class Fabric(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The face cloth as it comes off the bolt."""
+
+    width: Annotated[Length, Meta(description="Width of the bolt, selvages included.")]
+    selvage: Annotated[
+        Length | None, Meta(description="Selvage that cannot be sewn into, at each edge. Null: none.")
+    ] = None
+    vertical_repeat: Annotated[
+        Length | None, Meta(description="The pattern's period along the bolt. Null or 0: plain cloth.")
+    ] = None
+    horizontal_repeat: Annotated[
+        Length | None, Meta(description="The pattern's period across the bolt. Null or 0: not to be matched.")
+    ] = None
+    drop_match: DropMatch = "straight"
+    increment: Annotated[
+        Length | None, Meta(description="The seller cuts whole numbers of this. Null: 1/8 yd, or 0.1 m.")
+    ] = None
+
+
+class MakeUp(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What sewing takes: the flat cloth used up, hems and turnings counted with all their layers."""
+
+    side_hem: Annotated[Length | None, Meta(description="At each edge. Null: 3 in or 75 mm, a double hem.")] = None
+    bottom_hem: Annotated[Length | None, Meta(description="Null: 8 in or 200 mm, a double hem.")] = None
+    top_turning: Annotated[Length | None, Meta(description="Null: twice the buckram's depth.")] = None
+    seam_allowance: Annotated[Length | None, Meta(description="At each side of a seam. Null: 1/2 in or 12 mm.")] = None
+    ease: Annotated[Length | None, Meta(description="Length to spare in each cut, for squaring. Null: none.")] = None
+    widths: Annotated[
+        Literal["half", "whole"], Meta(description="Whether half widths may be used, at the return side.")
+    ] = "half"
+    nearest: Annotated[
+        bool, Meta(description="Take the widths nearest the fullness asked, not the fewest that reach it.")
+    ] = False
+    width_count: Annotated[
+        Annotated[float, Meta(ge=0.5, le=100, multiple_of=0.5)] | None,
+        Meta(description="Widths in each panel when the maker has settled them."),
+    ] = None
+
+
+class Lining(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A lining cut at as many widths as the face."""
+
+    shorter: Annotated[Length | None, Meta(description="Shorter than the face at the hem. Null: 1 in or 25 mm.")] = None
+    bottom_hem: Annotated[Length | None, Meta(description="Null: 4 in or 100 mm, a double hem.")] = None
+    top_turning: Annotated[Length | None, Meta(description="Null: 1 in or 25 mm.")] = None
+    increment: Annotated[
+        Length | None, Meta(description="The seller cuts whole numbers of this. Null: 1/8 yd, or 0.1 m.")
+    ] = None
+
+
+class Pin(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The pin or hook that carries the panel."""
+
+    rise: Annotated[
+        Length | None, Meta(description="From where it enters the cloth to where it bears. Null: 1 3/8 in or 35 mm.")
+    ] = None
+    edge_inset: Annotated[
+        Length | None, Meta(description="From a panel's edge to the pin nearest it. Null: 1/2 in or 12 mm.")
+    ] = None
+
+
+class PanelRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """One window's measurements, to be turned into panels."""
+
+    units: RequestUnits
+    rod: Rod
+    hang: Hang
+    fabric: Fabric
+    heading: Options
+    fullness: Fullness
+    make_up: MakeUp = field(default_factory=MakeUp)
+    worksheet: Worksheet = False
+
+
+class PleatsRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A flat panel, measured, to be pleated."""
+
+    units: RequestUnits
+    heading: Options
+    flat_width: Annotated[Length, Meta(description="Edge to edge after side hems and seams, before pleating.")]
+    finished_width: Annotated[Length, Meta(description="Edge to edge after pleating.")]
+    overlap: Annotated[Length | None, Meta(description="Flat piece at the leading edge. Null: none.")] = None
+    return_: Annotated[Length | None, Meta(description="Flat piece at the return edge. Null: none.")] = field(
+        name="return", default=None
+    )
+    leading_return: Annotated[
+        Length | None, Meta(description="A return before the overlap, at the leading end. Null: none.")
+    ] = None
+    seams: Annotated[
+        list[Length], Meta(max_length=200, description="Where the seams are, from the leading edge, in order.")
+    ] = []
+    pleat_count: PleatCount = None
+    take_up_difference: Annotated[
+        Length | None,
+        Meta(description="Difference between take-ups that the eye forgives. Null: 3/4 in or 19 mm."),
+    ] = None
+    mark: Mark = None
+    worksheet: Worksheet = False
+
+
+class PinsRequest(PleatsRequest[Options], Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A flat panel to be pleated, and the pins to hang it by."""
+
+    pin: Pin = field(default_factory=Pin)
+    heading_above: Annotated[
+        SignedLength | None,
+        Meta(description="How far the top of the heading stands above the carrying point. Null: 1/4 in or 6 mm."),
+    ] = None
+
+
+class RepeatRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Cuts of one length to be taken from patterned cloth."""
+
+    units: RequestUnits
+    cut_length: Annotated[Length, Meta(description="Length of one cut, before it is raised to suit the repeat.")]
+    cuts: Annotated[
+        int, Meta(ge=1, le=1000, description="How many cuts; each starts one drop further on than the last.")
+    ]
+    vertical_repeat: Annotated[
+        Length | None, Meta(description="The pattern's period along the bolt. Null or 0: plain cloth.")
+    ] = None
+    drop_match: DropMatch = "straight"
+    increment: Annotated[
+        Length | None, Meta(description="The seller cuts whole numbers of this. Null: 1/8 yd, or 0.1 m.")
+    ] = None
+    worksheet: Worksheet = False
+
+
+class Window(Struct, Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """One window of a job."""
+
+    label: Label
+    rod: Rod
+    hang: Hang
+    fabric: Annotated[str, Meta(max_length=80, description="Name of one of the job's fabrics.")]
+    heading: Options
+    fullness: Fullness
+    make_up: MakeUp = field(default_factory=MakeUp)
+    lining: Annotated[Lining | None, Meta(description="Null: unlined.")] = None
+    pin: Pin = field(default_factory=Pin)
+    pleat_count: PleatCount = None
+    mark: Mark = None
+
+
+class EstimateRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A whole job: its windows and the cloth they are made of."""
+
+    units: RequestUnits
+    job: Annotated[
+        Annotated[str, Meta(max_length=80)] | None, Meta(description="A name for the job, for people to read.")
+    ] = None
+    windows: Annotated[list[Window[Options]], Meta(min_length=1, max_length=50)]
+    fabrics: Annotated[dict[str, Fabric], Meta(min_length=1, max_length=50, description="The job's cloth, by name.")]
+    worksheet: Worksheet = False

@@ -1,0 +1,130 @@
+"""The work order: an estimate as text for a terminal, one window after another."""
+
+from collections.abc import Iterator, Sequence
+
+from pleatwright.contract.replies import EstimatedPanel, EstimatedWindow, EstimateReply, PleatFigures, RunFigures
+from pleatwright.lengths import Units, length_text, parse_length
+from pleatwright.trade.marks import Station, mirrored
+
+
+def work_order(estimate: EstimateReply) -> str:
+    """Return the estimate as a maker would write it up: sizes, cuts, marks, pins, materials and cautions."""
+    return "\n".join(_Writer(estimate.units).order(estimate)) + "\n"
+
+
+class _Writer:
+    def __init__(self, units: Units) -> None:
+        self._units = units
+
+    def length(self, value: float) -> str:
+        return self.text(self.grid(value))
+
+    def grid(self, value: float) -> int:
+        return parse_length(value, self._units, signed=True)
+
+    def text(self, length: int) -> str:
+        return length_text(length, self._units)
+
+    def order(self, estimate: EstimateReply) -> Iterator[str]:
+        yield f"WORK ORDER  {estimate.job or 'no name'}"
+        yield f"Finished sizes hold within {self.length(estimate.tolerance)} either way."
+        for number, window in enumerate(estimate.windows, 1):
+            yield ""
+            yield from self.window(number, window)
+        yield ""
+        yield from self.materials(estimate)
+        yield ""
+        yield "CAUTIONS"
+        yield from (f"  * {caution.detail}" for caution in estimate.cautions)
+        if estimate.assumed:
+            yield ""
+            yield "ASSUMED, since the job does not say"
+            yield from (f"  {assumed.at}  {self.length(assumed.value)}" for assumed in estimate.assumed)
+        if estimate.worksheet:
+            yield ""
+            yield "WORKSHEET"
+            for step in estimate.worksheet:
+                figures = ", ".join(f"{name} {figure:g}" for name, figure in step.figures.items())
+                yield f"  {step.name} = {step.result:g}"
+                yield f"      {step.formula}  ({figures})"
+        yield ""
+        styles = ", ".join(f"{style} ({package})" for style, package in estimate.made_with.styles.items())
+        yield f"Made with pleatwright {estimate.made_with.pleatwright}; {styles}"
+
+    def window(self, number: int, window: EstimatedWindow) -> Iterator[str]:
+        yield f"WINDOW {number}  {window.label}: {window.style}, {window.fabric}, to the {window.hang_to}"
+        for caution in window.cautions:
+            yield f"  ! {caution.detail}"
+        for cure in [cure for panel in window.panels for cure in panel.pleats.cures]:
+            yield f"    {cure.detail}"
+        yield from self.cuts(window.cuts)
+        for panel in window.panels:
+            yield from self.panel(panel)
+
+    def cuts(self, cuts: RunFigures) -> Iterator[str]:
+        cut = self.length(cuts.sequence[0].end - cuts.sequence[0].start)
+        run = self.length(cuts.run_length)
+        yield f"  Cut {len(cuts.sequence)} of {cut}, {run} of cloth in all; order {cuts.order.quantity}"
+        yield f"  (the rule of thumb would take {self.length(cuts.rule_of_thumb_length)})"
+        yield "    cut   from          to            phase         for"
+        for place in cuts.sequence:
+            places = "".join(f"{self.length(value):<14}" for value in (place.start, place.end, place.phase))
+            pieces = ", ".join(
+                f"{piece.panel} {piece.width}{' (half)' if piece.half else ''}" for piece in place.pieces or ()
+            )
+            yield f"    {place.cut:>3}   {places}{pieces}"
+
+    def panel(self, panel: EstimatedPanel) -> Iterator[str]:
+        widths = f"{panel.widths:g} width{'' if panel.widths == 1 else 's'}"
+        side = "right" if panel.side == "left" else "left"
+        yield f"  {panel.side.upper()} PANEL, face up: the leading edge is at your {side}"
+        yield (
+            f"    finished {self.length(panel.finished_width)} x {self.length(panel.finished_length)}; {widths}, flat "
+            f"{self.length(panel.flat_width)}, fullness {panel.fullness:g}"
+        )
+        row = [
+            Station(station.kind, self.grid(station.start), self.grid(station.end), station.number or None)
+            for station in panel.pleats.stations
+        ]
+        yield from self.pleats(panel.pleats, mirrored(row, row[-1].end) if panel.side == "left" else row)
+        pins = panel.pins
+        yield f"    {pins.pin_count} pins, {self.length(pins.pin_depth)} down from the top"
+
+    def pleats(self, pleats: PleatFigures, row: Sequence[Station]) -> Iterator[str]:
+        least, most = self.length(pleats.take_up.least), self.length(pleats.take_up.most)
+        take_up = least if least == most else f"{least} to {most}"
+        yield f"    {pleats.pleat_count} pleats taking up {take_up}, {pleats.space_count} spaces of {self.length(pleats.space)}"
+        yield "    mark from the leading edge:"
+        row = [
+            f"{station.kind} {station.number or ''}".strip() + f" to {self.length(station.end)}"
+            for station in pleats.stations
+        ]
+        yield from _columns(row)
+        for number, seam in enumerate(pleats.seams, 1):
+            where = {
+                "beside-pleat": f"beside pleat {seam.pleat}, on its {seam.side} side",
+                "inside-pleat": f"inside pleat {seam.pleat}",
+                "in-space": f"in the space after pleat {seam.pleat}" if seam.pleat else "in the flat piece at the edge",
+            }[seam.place]
+            yield f"    seam {number} at {self.length(seam.at)}: {where}"
+
+    def materials(self, estimate: EstimateReply) -> Iterator[str]:
+        materials = estimate.materials
+        yield "MATERIALS"
+        for fabric in materials.fabrics:
+            yield f"  {fabric.fabric}: {fabric.cuts} cuts, order {fabric.quantity} ({self.length(fabric.length)})"
+        if materials.lining:
+            yield f"  lining: {materials.lining.cuts} cuts, order {materials.lining.quantity}"
+        for buckram in materials.buckram:
+            yield f"  buckram {self.length(buckram.depth)} deep: {buckram.quantity}"
+        yield f"  pins: {materials.pins}"
+
+
+def _name(station: Station) -> str:
+    return f"{station.kind} {station.number}" if station.number else station.kind
+
+
+def _columns(texts: Sequence[str], across: int = 4) -> Iterator[str]:
+    width = max(map(len, texts)) + 2
+    for start in range(0, len(texts), across):
+        yield "      " + "".join(f"{text:<{width}}" for text in texts[start : start + across]).rstrip()

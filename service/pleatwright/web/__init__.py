@@ -1,0 +1,1 @@
+"""The service over HTTP. The only room that knows HTTP."""

@@ -1,0 +1,180 @@
+"""The Litestar application: routes, content types, and every failure turned into a problem."""
+
+import logging
+import os
+from collections.abc import Callable, Sequence
+from typing import Any, Final
+
+import msgspec
+from litestar import Litestar, MediaType, Request, Response, get, post
+from litestar.datastructures.headers import Accept
+from litestar.exceptions import HTTPException
+from litestar.types import ControllerRouterHandler
+
+from pleatwright import workroom
+from pleatwright.contract import problems
+from pleatwright.contract.openapi import document_bytes
+from pleatwright.contract.operations import OPERATIONS
+from pleatwright.contract.reading import RequestReader, UnreadableError
+from pleatwright.contract.replies import Health, Problem
+from pleatwright.faults import Fault, Impossible
+from pleatwright.headings.host import Headings, find_headings
+from pleatwright.lengths import UNITS, Units
+from pleatwright.web.settings import Settings, settings_from
+from pleatwright.workroom.reader import StyleFailedError
+from pleatwright.workroom.styles import refused
+
+log: Final = logging.getLogger(__name__)
+
+JSON: Final = "application/json"
+MSGPACK: Final = "application/msgpack"
+_ENCODERS: Final[dict[str, Callable[[Any], bytes]]] = {
+    JSON: msgspec.json.Encoder().encode,
+    MSGPACK: msgspec.msgpack.Encoder().encode,
+}
+_PATHS: Final = {operation.name: operation.path for operation in OPERATIONS}
+
+AnyRequest = Request[Any, Any, Any]
+
+
+class _RefusedError(Exception):
+    """A request that ends in a problem."""
+
+    def __init__(self, problem: Problem, headers: dict[str, str] | None = None) -> None:
+        super().__init__(problem.detail)
+        self.problem = problem
+        self.headers = headers
+
+
+def create_app(settings: Settings | None = None, headings: Headings | None = None) -> Litestar:
+    """Return the application; its settings come from the environment and its styles from what is installed.
+
+    Raises SettingsError or RefusedError when it cannot start.
+    """
+    settings = settings or settings_from(os.environ)
+    headings = headings or find_headings(strict=settings.strict)
+    for refusal in headings.refused:
+        log.warning("heading plugin refused: %s", refusal)
+    return Litestar(
+        route_handlers=_routes(headings),
+        openapi_config=None,
+        request_max_body_size=settings.largest_request,
+        exception_handlers={
+            _RefusedError: _on_refused,
+            UnreadableError: _on_unreadable,
+            StyleFailedError: _on_style_failed,
+            HTTPException: _on_http_exception,
+            Exception: _on_exception,
+        },
+        logging_config=None,
+    )
+
+
+def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
+    reader = RequestReader(headings.options)
+    contract = document_bytes(headings.options)
+    answers: dict[str, Callable[[Any], Any]] = {
+        "panel": lambda request: workroom.panel(request, headings),
+        "pleats": lambda request: workroom.pleats(request, headings),
+        "pins": lambda request: workroom.pins(request, headings),
+        "repeat": workroom.repeat,
+        "estimate": lambda request: workroom.estimate(request, headings),
+    }
+
+    @get(_PATHS["headings"], name="headings")
+    async def list_headings(request: AnyRequest) -> Response[bytes]:
+        return _reply(request, workroom.headings(headings, _units(request)))
+
+    @get(_PATHS["heading"].replace("{style}", "{style:str}"), name="heading")
+    async def describe_heading(request: AnyRequest, style: str) -> Response[bytes]:
+        found = workroom.heading(style, headings, _units(request))
+        if found is None:
+            detail = f"No style of this name is installed; there are {', '.join(headings.installed)}."
+            raise _RefusedError(problems.problem(404, detail))
+        return _reply(request, found)
+
+    @get(_PATHS["contract"], name="contract")
+    async def give_contract() -> Response[bytes]:
+        return Response(contract, media_type=MediaType.JSON)
+
+    @get(_PATHS["live"], name="live")
+    async def live(request: AnyRequest) -> Response[bytes]:
+        return _reply(request, Health(status="live"))
+
+    @get(_PATHS["ready"], name="ready")
+    async def ready(request: AnyRequest) -> Response[bytes]:
+        return _reply(request, Health(status="ready", refused=refused(headings)))
+
+    return [
+        *(_post(name, reader, answer) for name, answer in answers.items()),
+        list_headings,
+        describe_heading,
+        give_contract,
+        live,
+        ready,
+    ]
+
+
+def _post(name: str, reader: RequestReader, answer: Callable[[Any], Any]) -> ControllerRouterHandler:
+    @post(_PATHS[name], name=name, status_code=200)
+    async def handler(request: AnyRequest) -> Response[bytes]:
+        if request.content_type[0] != JSON:
+            raise _RefusedError(problems.problem(415))
+        body = await request.body()
+        asked = reader.read(name, body)
+        try:
+            return _reply(request, answer(asked))
+        except Impossible as impossible:
+            # A length that breaks the grammar is found only when it is read; that is against the contract.
+            if faults := reader.faults(name, body):
+                raise UnreadableError(None, *faults) from None
+            raise _RefusedError(problems.problem(422, faults=impossible.faults)) from None
+
+    return handler
+
+
+def _reply(request: AnyRequest, reply: Any) -> Response[bytes]:
+    accepted = request.headers.get("accept", "*/*")
+    form = JSON if accepted in ("*/*", JSON) else Accept(accepted).best_match([JSON, MSGPACK])
+    if form is None:
+        raise _RefusedError(problems.problem(406))
+    return Response(_ENCODERS[form](reply), media_type=form)
+
+
+def _units(request: AnyRequest) -> Units:
+    asked = request.query_params.get("units", UNITS[0])
+    for units in UNITS:
+        if units == asked:
+            return units
+    fault = Fault(("units",), "this is not one of the choices", asked[:40], ", ".join(UNITS))
+    raise _RefusedError(problems.problem(400, faults=[fault]))
+
+
+def _respond(problem: Problem, headers: dict[str, str] | None = None) -> Response[bytes]:
+    return Response(
+        _ENCODERS[JSON](problem), status_code=problem.status, media_type=problems.MEDIA_TYPE, headers=headers or {}
+    )
+
+
+def _on_refused(_request: AnyRequest, error: _RefusedError) -> Response[bytes]:
+    return _respond(error.problem, error.headers)
+
+
+def _on_unreadable(_request: AnyRequest, error: UnreadableError) -> Response[bytes]:
+    return _respond(problems.problem(400, error.detail, error.faults))
+
+
+def _on_style_failed(_request: AnyRequest, error: StyleFailedError) -> Response[bytes]:
+    log.error("%s", error, exc_info=error)
+    return _respond(problems.problem(500, f"The {error}. Use another style, and tell whoever installed it."))
+
+
+def _on_http_exception(_request: AnyRequest, error: HTTPException) -> Response[bytes]:
+    status = error.status_code if error.status_code in problems.KINDS else (400 if error.status_code < 500 else 500)
+    allow = {name: value for name, value in (error.headers or {}).items() if name.lower() == "allow"}
+    return _respond(problems.problem(status), allow)
+
+
+def _on_exception(_request: AnyRequest, error: Exception) -> Response[bytes]:
+    log.error("a request failed", exc_info=error)
+    return _respond(problems.problem(500))

@@ -1,0 +1,145 @@
+"""Reads a request: lengths onto the grid, usual figures for what is left out, faults with their places."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from typing import Self
+
+from pleatwright import __version__
+from pleatwright.contract.replies import Assumed, MadeWith
+from pleatwright.faults import Fault, Impossible, Path, json_pointer
+from pleatwright.headings.contract import Pleat, PleatOptions
+from pleatwright.headings.host import Headings, InstalledHeading
+from pleatwright.lengths import LengthError, Units, in_units, length_text, parse_length
+from pleatwright.workroom.usual import Usual
+
+
+class StyleFailedError(RuntimeError):
+    """A heading style broke while a request was answered; the message names it and not what it said."""
+
+    def __init__(self, installed: InstalledHeading) -> None:
+        super().__init__(
+            f"heading style {installed.style!r} of {installed.package} {installed.version} failed on this request"
+        )
+
+
+class Reader:
+    """Reads one request, and remembers what was wrong and what was assumed.
+
+    A reader made by `under` reads a part of the request further in, into the same memory.
+    """
+
+    def __init__(self, units: Units) -> None:
+        self.units = units
+        self._prefix: Path = ()
+        self._faults: list[Fault] = []
+        self._assumed: list[tuple[Path, int]] = []
+        self._styles: dict[str, str] = {}
+
+    def under(self, *prefix: str | int) -> Self:
+        """Return a reader of the part of the request that lies under `prefix`."""
+        inner = type(self)(self.units)
+        inner._prefix = self._prefix + prefix
+        inner._faults, inner._assumed, inner._styles = self._faults, self._assumed, self._styles
+        return inner
+
+    def usual(self, figure: Usual) -> int:
+        """Return a usual figure in the measure that the request works in."""
+        return figure.inch if self.units == "in" else figure.metric
+
+    def length(
+        self, value: float | str | None, *where: str | int, usual: Usual | int | None = None, signed: bool = False
+    ) -> int:
+        """Return a length in grid units; the usual one, remembered as assumed, for None.
+
+        A length that cannot be read is remembered as a fault, and counts as 0 until `check` is called.
+        """
+        if value is None:
+            assert usual is not None, "a field without a usual figure is required by the contract"
+            figure = usual if isinstance(usual, int) else self.usual(usual)
+            if figure:
+                self._assumed.append((self._prefix + where, figure))
+            return figure
+        try:
+            return parse_length(value, self.units, signed=signed)
+        except LengthError as error:
+            self._faults.append(Fault(self._prefix + where, str(error), seen=f"{value}"[:80]))
+            return 0
+
+    def positive(self, value: float | str | None, *where: str | int, usual: Usual | int | None = None) -> int:
+        """Return a length that must be more than nothing; see `length`."""
+        found = self.length(value, *where, usual=usual)
+        if not found and not any(fault.where == self._prefix + where for fault in self._faults):
+            self.fault(Fault(where, "this must be more than nothing: check the figure", "0", "more than 0"))
+        return found
+
+    def fault(self, *faults: Fault) -> None:
+        """Remember faults of this part of the request."""
+        self._faults.extend(fault.under(self._prefix) for fault in faults)
+
+    @contextmanager
+    def collecting(self) -> Iterator[None]:
+        """Remember the faults of a calculation made with this part of the request, then raise with all so far."""
+        try:
+            yield
+        except Impossible as impossible:
+            self.fault(*impossible.faults)
+            self.check()
+
+    def check(self) -> None:
+        """Raise Impossible with every fault so far, in words, if there is one."""
+        if self._faults:
+            raise Impossible(*(self._worded(fault) for fault in self._faults))
+
+    def pleat(self, headings: Headings, options: PleatOptions) -> Pleat | None:
+        """Return the pleat that a heading's options describe; None, with its faults remembered, if they cannot be.
+
+        Raises StyleFailedError when the style itself breaks.
+        """
+        installed = headings.of(options)
+        self._styles[installed.style] = f"{installed.package} {installed.version}"
+        inner = self.under("heading")
+
+        def measure(value: float | str | None, usual: int, *field: str) -> int:
+            return usual if value is None else inner.length(value, *field)
+
+        before = len(self._faults)
+        try:
+            pleat = installed.heading.pleat(options, measure)
+        except Impossible as impossible:
+            if len(self._faults) == before:
+                inner.fault(*impossible.faults)
+            return None
+        except Exception as error:
+            raise StyleFailedError(installed) from error
+        return pleat if len(self._faults) == before else None
+
+    @property
+    def assumed(self) -> list[Assumed]:
+        """What was assumed, with its place in the request."""
+        return [Assumed(at=json_pointer(where), value=in_units(value, self.units)) for where, value in self._assumed]
+
+    @property
+    def made_with(self) -> MadeWith:
+        """The versions that this request was answered with."""
+        return MadeWith(pleatwright=__version__, styles=dict(sorted(self._styles.items())))
+
+    def text(self, value: int) -> str:
+        """Write a length in the request's units, as a maker reads it."""
+        return length_text(value, self.units)
+
+    def _worded(self, fault: Fault) -> Fault:
+        if not fault.lengths:
+            return fault
+        texts = {name: length_text(value, self.units, finest=64) for name, value in fault.lengths.items()}
+
+        def worded(text: str | None) -> str | None:
+            return text.format_map(texts) if text else text
+
+        return replace(
+            fault,
+            detail=fault.detail.format_map(texts),
+            seen=worded(fault.seen),
+            allowed=worded(fault.allowed),
+            lengths={},
+        )

@@ -1,0 +1,65 @@
+"""What is taken when a request leaves a figure out, for makers who work in inches and for those who work in metric."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from pleatwright.lengths import parse_length
+
+
+@dataclass(frozen=True, slots=True)
+class Usual:
+    """A usual length, in inch measure and in metric, in grid units."""
+
+    inch: int
+    metric: int
+
+
+def usual(inch: str, metric: str) -> Usual:
+    """Return a usual length from its two texts."""
+    return Usual(parse_length(inch, signed=True), parse_length(metric, signed=True))
+
+
+NONE: Final = Usual(0, 0)
+
+OVERLAP: Final = usual("3 in", "75 mm")
+"""At least this at the centre [P: UFGS 12 22 00]."""
+TOLERANCE: Final = usual("1/4 in", "6 mm")
+"""Finished sizes hold within this, either way [P: UFGS 12 22 00]."""
+CLEARANCE: Final = {
+    "floor": usual("1 in", "25 mm"),
+    "sill": usual("1/2 in", "13 mm"),
+    "apron": usual("-1 in", "-25 mm"),
+    "break": usual("-1 in", "-25 mm"),
+    "puddle": usual("-6 in", "-150 mm"),
+}
+"""Floor, sill and apron [P: UFGS 12 22 00]; break and puddle [common practice]."""
+
+HEADING_ABOVE: Final = usual("1/4 in", "6 mm")
+"""Above the carrying point [common practice]."""
+PIN_RISE: Final = usual("1 3/8 in", "35 mm")
+"""[common practice]."""
+PIN_INSET: Final = usual("1/2 in", "12 mm")
+"""From a panel's edge; our choice."""
+
+SIDE_HEM: Final = usual("3 in", "75 mm")
+"""A double hem of 1 1/2 in [common practice]."""
+BOTTOM_HEM: Final = usual("8 in", "200 mm")
+"""A double hem of 4 in [common practice]."""
+SEAM_ALLOWANCE: Final = usual("1/2 in", "12 mm")
+"""[common practice]."""
+
+LINING_SHORTER: Final = usual("1 in", "25 mm")
+"""At the hem [common practice]."""
+LINING_HEM: Final = usual("4 in", "100 mm")
+"""A double hem of 2 in [common practice]."""
+LINING_TURNING: Final = usual("1 in", "25 mm")
+"""Our choice."""
+
+INCREMENT: Final = usual("1/8 yd", "0.1 m")
+"""What the seller cuts [common practice]."""
+MARK: Final = usual("1/16 in", "1 mm")
+"""The division of the workroom's rule; our choice."""
+FORGIVEN: Final = usual("3/4 in", "19 mm")
+"""The difference between take-ups that the eye forgives; our choice, not a trade figure."""
+STRIP: Final = usual("1/2 in", "10 mm")
+"""The step in which strips are tried for trimming; our choice."""

@@ -1,0 +1,192 @@
+"""One window, read onto the grid and worked out: its panels, pleats, pins and cuts."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from pleatwright.contract.replies import PieceServed
+from pleatwright.contract.requests import Lining, Window
+from pleatwright.faults import Fault, Impossible, Path
+from pleatwright.headings.contract import Pleat, PleatOptions
+from pleatwright.headings.host import Headings
+from pleatwright.trade import panel as trade_panel
+from pleatwright.trade import pins as trade_pins
+from pleatwright.trade.cloth import Cloth
+from pleatwright.trade.panel import Hang, MakeUp, Panel, Rod
+from pleatwright.trade.repeat import Run, shortest_run
+from pleatwright.workroom import usual
+from pleatwright.workroom.figures import FaceCloth, LiningCloth
+from pleatwright.workroom.panelling import fraction, read_hang, read_make_up, read_rod
+from pleatwright.workroom.pleating import FlatPieces, Pleated, lay_out, read_pin
+from pleatwright.workroom.reader import Reader
+
+_FIELD_OF: Final[dict[str | int, Path]] = {
+    "flat_width": ("fullness",),
+    "finished_width": ("rod", "width"),
+    "seams": ("make_up", "seam_allowance"),
+    "heading_above": ("hang", "heading_above"),
+}
+"""Where a window's request decides what a panel's figures come to."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadWindow:
+    """One window's figures on the grid."""
+
+    request: Window[PleatOptions]
+    reader: Reader
+    rod: Rod
+    hang: Hang
+    fabric: FaceCloth
+    pleat: Pleat
+    make_up: MakeUp
+    lining: LiningCloth | None
+    rise: int
+    edge_inset: int
+    division: int
+
+
+@dataclass(frozen=True, slots=True)
+class MadeWindow:
+    """One window, worked out."""
+
+    read: ReadWindow
+    panels: list[Panel]
+    pleated: list[Pleated]
+    pin_depth: int
+    pins: list[list[trade_pins.Pin]]
+    run: Run
+    served: list[list[PieceServed]]
+
+    @property
+    def lining_cut(self) -> int:
+        """Length of one cut of lining, 0 for an unlined window."""
+        lining = self.read.lining
+        if lining is None:
+            return 0
+        return self.read.hang.finished_length - lining.shorter + lining.bottom_hem + lining.top_turning
+
+    @property
+    def cuts(self) -> int:
+        """Cuts of plain cloth that serve all the panels, two half widths from one cut."""
+        return -(-sum(panel.halves for panel in self.panels) // 2)
+
+
+def read_window(
+    reader: Reader, window: Window[PleatOptions], fabrics: dict[str, FaceCloth], headings: Headings
+) -> ReadWindow | None:
+    """Read one window; None, with its faults remembered, when its heading or its fabric cannot be used."""
+    pleat = reader.pleat(headings, window.heading)
+    fabric = fabrics.get(window.fabric)
+    if fabric is None:
+        reader.fault(
+            Fault(
+                ("fabric",),
+                "the job has no fabric of this name: name one of its fabrics, or add it to them",
+                window.fabric,
+                ", ".join(sorted(fabrics)),
+            )
+        )
+    rod = read_rod(reader.under("rod"), window.rod)
+    hang = read_hang(reader.under("hang"), window.hang)
+    make_up = read_make_up(reader.under("make_up"), window.make_up, pleat)
+    lining = _read_lining(reader.under("lining"), window.lining) if window.lining else None
+    rise, edge_inset = read_pin(reader.under("pin"), window.pin)
+    division = reader.positive(window.mark, "mark", usual=usual.MARK)
+    if pleat is None or fabric is None:
+        return None
+    return ReadWindow(window, reader, rod, hang, fabric, pleat, make_up, lining, rise, edge_inset, division)
+
+
+def _read_lining(reader: Reader, lining: Lining) -> LiningCloth:
+    return LiningCloth(
+        shorter=reader.length(lining.shorter, "shorter", usual=usual.LINING_SHORTER),
+        bottom_hem=reader.length(lining.bottom_hem, "bottom_hem", usual=usual.LINING_HEM),
+        top_turning=reader.length(lining.top_turning, "top_turning", usual=usual.LINING_TURNING),
+        increment=reader.positive(lining.increment, "increment", usual=usual.INCREMENT),
+    )
+
+
+def make_window(read: ReadWindow) -> MadeWindow:
+    """Work a window out. Raises Impossible with every fault of its panels, pleats and pins."""
+    panels = panels_of(read, read.make_up)
+    faults: list[Fault] = []
+    pleated = []
+    for panel in panels:
+        try:
+            flat = FlatPieces(panel.leading_return, panel.overlap, panel.return_)
+            pleated.append(lay_out(cloth_of(read, panel), flat, read.division))
+        except Impossible as impossible:
+            faults += [fault for fault in impossible.faults if fault not in faults]
+    try:
+        depth = trade_pins.pin_depth(read.hang.heading_above, read.rise, read.pleat.buckram_depth)
+    except Impossible as impossible:
+        faults += impossible.faults
+    if read.lining and read.hang.finished_length <= read.lining.shorter:
+        faults.append(_no_lining(read.hang.finished_length, read.lining))
+    if faults:
+        raise Impossible(*map(_placed, faults))
+    phases, served = _pieces(panels, read.fabric)
+    run = shortest_run(panels[0].cut_length, phases, read.fabric.vertical_repeat, read.fabric.drop)
+    pins = [trade_pins.pins(each.stations, read.edge_inset) for each in pleated]
+    return MadeWindow(read, panels, pleated, depth, pins, run, served)
+
+
+def panels_of(read: ReadWindow, make_up: MakeUp) -> list[Panel]:
+    """Return the window's panels, made up so."""
+    fabric, fullness = read.fabric, fraction(read.request.fullness)
+    return trade_panel.panels(read.rod, read.hang, fabric.width, fabric.selvage, fullness, make_up)
+
+
+def cloth_of(read: ReadWindow, panel: Panel) -> Cloth:
+    """Return a panel as flat cloth to be pleated."""
+    return Cloth(
+        flat_width=panel.flat_width,
+        finished_width=panel.finished_width,
+        leading=panel.leading_return + panel.overlap,
+        trailing=panel.return_,
+        seams=panel.seams,
+        take_up=read.pleat.take_up,
+        space=read.pleat.space,
+        forgiven=read.reader.usual(usual.FORGIVEN),
+        pleat_count=read.request.pleat_count,
+    )
+
+
+def _no_lining(finished_length: int, lining: LiningCloth) -> Fault:
+    return Fault(
+        ("lining", "shorter"),
+        "this leaves nothing of the lining: it must be less than the panel's finished length",
+        "{shorter}",
+        "less than {length}",
+        {"shorter": lining.shorter, "length": finished_length},
+    )
+
+
+def _placed(fault: Fault) -> Fault:
+    """Place a fault of a panel where the window's request decides it."""
+    place = _FIELD_OF.get(fault.where[0])
+    return replace(fault, where=place) if place else fault
+
+
+def _pieces(panels: Sequence[Panel], fabric: FaceCloth) -> tuple[list[int], list[list[PieceServed]]]:
+    """Return each cut's drops of the pattern, and the widths that it serves.
+
+    Every panel starts its pattern at the same height at its leading edge; a cut that is split serves two half widths
+    that start at the same phase.
+    """
+    phases, served = [], []
+    steps = fabric.drop.denominator if fabric.vertical_repeat else 1
+    split: dict[int, list[PieceServed]] = {}
+    for panel in panels:
+        for width in range(panel.pieces):
+            half = width == panel.pieces - 1 and panel.halves % 2 == 1
+            piece = PieceServed(panel=panel.side, width=width + 1, half=half)
+            if half and (other := split.pop(width % steps, None)):
+                other.append(piece)
+                continue
+            phases.append(width)
+            served.append([piece])
+            if half:
+                split[width % steps] = served[-1]
+    return phases, served

@@ -1,0 +1,223 @@
+"""How each figure was reached: built from what went in and what came out, after the fact.
+
+Each step has the figure's name, its formula in trade words, the figures put in, and the result.
+"""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from pleatwright.contract.replies import Step
+from pleatwright.lengths import Units, in_units, rounded_in_units
+from pleatwright.trade.cloth import Cloth
+from pleatwright.trade.layout import Layout
+from pleatwright.trade.panel import Draw, Hang, MakeUp, Panel, Rod
+from pleatwright.trade.repeat import Run, order_quantity, raised
+from pleatwright.workroom.figures import FaceCloth
+
+_FINISHED_WIDTH: dict[Draw, str] = {
+    "pair": "rod width / 2 + overlap / 2 + return",
+    "one-way-left": "rod width + return + leading return",
+    "one-way-right": "rod width + return + leading return",
+    "off-centre-pair": "share of the rod + overlap / 2 + return",
+    "fixed-pair": "face of the panel + return",
+}
+
+
+class _Sheet:
+    """Steps in the making, in one request's units."""
+
+    def __init__(self, units: Units, prefix: str = "") -> None:
+        self.steps: list[Step] = []
+        self._units = units
+        self._prefix = prefix
+
+    def length(self, name: str, formula: str, result: int | Fraction, **figures: int | Fraction) -> None:
+        """Add a step whose figures and result are lengths."""
+        shown = {label.replace("_", " "): self.shown(figure) for label, figure in figures.items()}
+        self.steps.append(Step(name=self._prefix + name, formula=formula, figures=shown, result=self.shown(result)))
+
+    def mixed(self, name: str, formula: str, result: float, figures: dict[str, float]) -> None:
+        """Add a step of ready numbers."""
+        self.steps.append(Step(name=self._prefix + name, formula=formula, figures=figures, result=result))
+
+    def shown(self, length: int | Fraction) -> float:
+        """Return a length as a number in the request's units."""
+        whole = isinstance(length, int) or length.denominator == 1
+        return in_units(length, self._units) if whole else rounded_in_units(length, self._units)
+
+
+def panel_steps(
+    rod: Rod, hang: Hang, fabric: FaceCloth, make_up: MakeUp, fullness: float, panels: Sequence[Panel], units: Units
+) -> list[Step]:
+    """Return how the panels' figures were reached."""
+    steps: list[Step] = []
+    for panel in panels:
+        sheet = _Sheet(units, f"{panel.side} panel: ")
+        sheet.length("finished width", _FINISHED_WIDTH[rod.draw], panel.finished_width, **_rod_figures(rod, panel.side))
+        sheet.length(
+            "finished length",
+            "carrying height + heading above - height hung to - clearance",
+            panel.finished_length,
+            carrying_height=hang.carrying_height,
+            heading_above=hang.heading_above,
+            height_hung_to=hang.level,
+            clearance=hang.clearance,
+        )
+        asked = Fraction(repr(fullness)) * panel.finished_width
+        sheet.mixed(
+            "flat width asked",
+            "fullness x finished width",
+            sheet.shown(asked),
+            {"fullness": fullness, "finished width": sheet.shown(panel.finished_width)},
+        )
+        sheet.mixed(
+            "flat width",
+            "widths x (bolt width - 2 x selvage) - 2 x seam allowance x seams - 2 x side hem",
+            sheet.shown(panel.flat_width),
+            {
+                "widths": panel.halves / 2,
+                "bolt width": sheet.shown(fabric.width),
+                "selvage": sheet.shown(fabric.selvage),
+                "seam allowance": sheet.shown(make_up.seam_allowance),
+                "seams": len(panel.seams),
+                "side hem": sheet.shown(make_up.side_hem),
+            },
+        )
+        sheet.mixed(
+            "fullness",
+            "flat width / finished width",
+            round(float(panel.fullness), 3),
+            {"flat width": sheet.shown(panel.flat_width), "finished width": sheet.shown(panel.finished_width)},
+        )
+        sheet.length(
+            "cut length",
+            "finished length + top turning + bottom hem + ease",
+            panel.cut_length,
+            finished_length=panel.finished_length,
+            top_turning=make_up.top_turning,
+            bottom_hem=make_up.bottom_hem,
+            ease=make_up.ease,
+        )
+        sheet.length(
+            "raised cut length",
+            "least whole number of vertical repeats not below the cut length; the cut length for plain cloth",
+            raised(panel.cut_length, fabric.vertical_repeat),
+            cut_length=panel.cut_length,
+            vertical_repeat=fabric.vertical_repeat,
+        )
+        steps += sheet.steps
+    return steps
+
+
+def _rod_figures(rod: Rod, side: str) -> dict[str, int]:
+    match rod.draw:
+        case "pair":
+            return {"rod_width": rod.width, "overlap": rod.overlap, "return": rod.return_}
+        case "off-centre-pair":
+            parting = rod.parting or 0
+            share = parting if side == "left" else rod.width - parting
+            return {"share_of_the_rod": share, "overlap": rod.overlap, "return": rod.return_}
+        case "fixed-pair":
+            return {"face_of_the_panel": rod.panel_width or 0, "return": rod.return_}
+        case _:
+            return {"rod_width": rod.width, "return": rod.return_, "leading_return": rod.leading_return}
+
+
+def pleat_steps(cloth: Cloth, layout: Layout, units: Units, prefix: str = "") -> list[Step]:
+    """Return how the spaces and take-ups of a panel were reached."""
+    sheet = _Sheet(units, prefix)
+    sheet.length(
+        "spaces together",
+        "finished width - flat pieces at the leading edge - return",
+        cloth.spaces,
+        finished_width=cloth.finished_width,
+        flat_pieces_at_the_leading_edge=cloth.leading,
+        **{"return": cloth.trailing},
+    )
+    sheet.mixed(
+        "space",
+        "spaces together / (pleats - 1)",
+        rounded_in_units(layout.space, units),
+        {"spaces together": sheet.shown(cloth.spaces), "pleats": layout.pleat_count},
+    )
+    sheet.length(
+        "take-ups together",
+        "flat width - finished width",
+        cloth.take_ups,
+        flat_width=cloth.flat_width,
+        finished_width=cloth.finished_width,
+    )
+    for number, stretch in enumerate(layout.stretches, 1):
+        if not stretch.pleats:
+            continue
+        spaces = stretch.pleats - 1 + stretch.opens_with_space + stretch.closes_with_space
+        sheet.mixed(
+            f"take-up in stretch {number}",
+            "(stretch between seams - spaces in it x space) / pleats in it",
+            rounded_in_units(stretch.take_up, units),
+            {
+                "stretch between seams": sheet.shown(stretch.end - stretch.start),
+                "spaces in it": spaces,
+                "space": rounded_in_units(layout.space, units),
+                "pleats in it": stretch.pleats,
+            },
+        )
+    return sheet.steps
+
+
+def pin_steps(
+    heading_above: int, rise: int, depth: int, layout: Layout, pin_count: int, units: Units, prefix: str = ""
+) -> list[Step]:
+    """Return how the pins' depth and count were reached."""
+    sheet = _Sheet(units, prefix)
+    sheet.length(
+        "pin depth", "heading above the carrying point + rise of the pin", depth, heading_above=heading_above, rise=rise
+    )
+    sheet.mixed(
+        "pins",
+        "one at each pleat + one in each flat piece",
+        pin_count,
+        {"pleats": layout.pleat_count, "flat pieces": pin_count - layout.pleat_count},
+    )
+    return sheet.steps
+
+
+def run_steps(
+    cut_length: int, repeat: int, drop: Fraction, increment: int, run: Run, units: Units, prefix: str = ""
+) -> list[Step]:
+    """Return how the run of cuts was reached."""
+    sheet = _Sheet(units, prefix)
+    sheet.length(
+        "raised cut length",
+        "least whole number of vertical repeats not below the cut length; the cut length for plain cloth",
+        run.raised_cut,
+        cut_length=cut_length,
+        vertical_repeat=repeat,
+    )
+    last = run.cuts[-1]
+    sheet.length(
+        "run length",
+        "start of the last cut + cut length, each cut at its own phase, in the best order",
+        run.length,
+        start_of_the_last_cut=last.start,
+        cut_length=cut_length,
+    )
+    sheet.mixed(
+        "rule of thumb",
+        "cuts x (raised cut length + drop x vertical repeat)",
+        sheet.shown(run.rule_of_thumb),
+        {
+            "cuts": len(run.cuts),
+            "raised cut length": sheet.shown(run.raised_cut),
+            "drop": round(float(drop), 3),
+            "vertical repeat": sheet.shown(repeat),
+        },
+    )
+    sheet.length(
+        "order quantity",
+        "run length raised to whole increments of the seller's",
+        order_quantity(run.length, increment),
+        run_length=run.length,
+        increment=increment,
+    )
+    return sheet.steps
