@@ -75,6 +75,15 @@ def document_bytes(options: Any) -> bytes:
     return (json.dumps(document(options), indent=2, ensure_ascii=False) + "\n").encode()
 
 
+def options_schema(options: Any) -> Schema:
+    """Return the JSON Schema of one style's options, complete in itself."""
+    _, components = msgspec.json.schema_components([options], ref_template=COMPONENTS + "{name}")
+    schemas = {name: _tidied(schema, {}) for name, schema in components.items()}
+    whole = {"$ref": COMPONENTS + options.__name__, "$defs": schemas | {"Length": scalars.SCHEMAS["Length"]}}
+    schema: Schema = json.loads(json.dumps(whole).replace(COMPONENTS, "#/$defs/"))
+    return schema
+
+
 def request_type(operation: Operation, options: Any) -> Any:
     """Return the type of an operation's request, with the styles' options filled in."""
     return _request(operation, options)

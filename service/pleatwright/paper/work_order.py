@@ -93,20 +93,17 @@ class _Writer:
     def pleats(self, pleats: PleatFigures, row: Sequence[Station]) -> Iterator[str]:
         least, most = self.length(pleats.take_up.least), self.length(pleats.take_up.most)
         take_up = least if least == most else f"{least} to {most}"
-        yield f"    {pleats.pleat_count} pleats taking up {take_up}, {pleats.space_count} spaces of {self.length(pleats.space)}"
-        yield "    mark from the leading edge:"
-        row = [
-            f"{station.kind} {station.number or ''}".strip() + f" to {self.length(station.end)}"
-            for station in pleats.stations
-        ]
-        yield from _columns(row)
+        spaces = f"{pleats.space_count} spaces of {self.length(pleats.space)}"
+        yield f"    {pleats.pleat_count} pleats taking up {take_up}, {spaces}"
+        yield "    mark, measured from the left:"
+        yield from _columns([f"{_name(station)} to {self.text(station.end)}" for station in row])
         for number, seam in enumerate(pleats.seams, 1):
             where = {
                 "beside-pleat": f"beside pleat {seam.pleat}, on its {seam.side} side",
                 "inside-pleat": f"inside pleat {seam.pleat}",
                 "in-space": f"in the space after pleat {seam.pleat}" if seam.pleat else "in the flat piece at the edge",
             }[seam.place]
-            yield f"    seam {number} at {self.length(seam.at)}: {where}"
+            yield f"    seam {number}, {self.length(seam.at)} from the leading edge: {where}"
 
     def materials(self, estimate: EstimateReply) -> Iterator[str]:
         materials = estimate.materials

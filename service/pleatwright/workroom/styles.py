@@ -1,7 +1,6 @@
 """The heading styles that are installed, with their usual figures."""
 
-import msgspec
-
+from pleatwright.contract.openapi import options_schema
 from pleatwright.contract.replies import CrossSection, HeadingFigures, HeadingsReply, LengthLimits, RefusedPlugin
 from pleatwright.headings.contract import Pleat
 from pleatwright.headings.host import Headings, InstalledHeading
@@ -48,7 +47,7 @@ def _figures(each: InstalledHeading, installed: Headings, units: Units) -> Headi
         cross_section=_cross_section(pleat, units),
         package=each.package,
         version=each.version,
-        options=msgspec.json.schema(each.heading.options),
+        options=options_schema(each.heading.options),
     )
 
 
