@@ -121,7 +121,8 @@ def _width_cures(read: ReadWindow, panel: Panel) -> list[Cure]:
                 Cure(
                     change="half-width-more" if change == "more" else "half-width-less",
                     pleat_count=pleats,
-                    detail=f"Use {halves / 2:g} widths in this panel: {pleats} pleats hide every seam.",
+                    detail=f"Use {halves / 2:g} widths in this panel, fullness {float(other.fullness):.2f}: "
+                    f"{pleats} pleats then hide every seam.",
                 )
             )
     return found
