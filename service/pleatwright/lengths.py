@@ -214,7 +214,7 @@ def in_units(value: int | Fraction, units: Units) -> float:
     >>> in_units(2 * INCH + INCH // 64, "in"), in_units(INCH, "cm")
     (2.015625, 2.54)
     """
-    return round(float(Fraction(value, GRID[units])), 6)
+    return round(_ratio(value, GRID[units]), 6)
 
 
 def rounded_in_units(value: Fraction | int, units: Units) -> float:
@@ -223,7 +223,11 @@ def rounded_in_units(value: Fraction | int, units: Units) -> float:
     >>> rounded_in_units(Fraction(5 * INCH, 3), "in")
     1.667
     """
-    return round(float(Fraction(value, GRID[units])), 3)
+    return round(_ratio(value, GRID[units]), 3)
+
+
+def _ratio(value: int | Fraction, unit: int) -> float:
+    return value / unit if isinstance(value, int) else float(value / unit)
 
 
 def length_text(value: int | Fraction, units: str, *, finest: int = 16) -> str:

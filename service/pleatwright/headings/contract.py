@@ -21,6 +21,9 @@ ENTRY_POINT_GROUP: Final = "pleatwright.headings"
 CONTRACT: Final = 1
 """Version of this contract; a heading states the one it was written for."""
 
+WIDEST_LIMITS: Final = 10
+"""How many times the least the most may be: room for any pleat there is, and a bound on the layouts to look at."""
+
 hookspec = pluggy.HookspecMarker(PROJECT)
 hookimpl = pluggy.HookimplMarker(PROJECT)
 
@@ -95,7 +98,7 @@ class Pleat:
             _limits(options.space, self.space, measure, "space"),
             self.shape,
         )
-        faults = [*_disordered(changed.take_up, "take_up"), *_disordered(changed.space, "space")]
+        faults = [*limits_faults(changed.take_up, "take_up"), *limits_faults(changed.space, "space")]
         if changed.buckram_depth <= 0:
             faults.append(Fault(("buckram_depth",), "buckram has a depth: give more than nothing", "0", "more than 0"))
         if faults:
@@ -142,15 +145,15 @@ def _limits(given: LimitsGiven | None, own: Limits, measure: Measure, field: str
     return Limits(least, measure(given.usual, min(max(own.usual, least), most), field, "usual"), most)
 
 
-def _disordered(limits: Limits, field: str) -> list[Fault]:
-    if 0 < limits.least <= limits.usual <= limits.most:
+def limits_faults(limits: Limits, field: str) -> list[Fault]:
+    """Return what is wrong with limits that a style or a request gives: their order, or how far apart they are."""
+    lengths = {"least": limits.least, "usual": limits.usual, "most": limits.most}
+    if not 0 < limits.least <= limits.usual <= limits.most:
+        detail = "limits go up from more than nothing: the least, the usual, the most"
+        allowed = "more than 0, and each no less than the one before"
+    elif limits.most > WIDEST_LIMITS * limits.least:
+        detail = f"the most is over {WIDEST_LIMITS} times the least: check the figures and their units"
+        allowed = f"a most of up to {WIDEST_LIMITS} times the least"
+    else:
         return []
-    return [
-        Fault(
-            (field,),
-            "limits go up from more than nothing: the least, the usual, the most",
-            "{least}, {usual}, {most}",
-            "more than 0, and each no less than the one before",
-            {"least": limits.least, "usual": limits.usual, "most": limits.most},
-        )
-    ]
+    return [Fault((field,), detail, "{least}, {usual}, {most}", allowed, lengths)]

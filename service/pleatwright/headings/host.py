@@ -15,7 +15,16 @@ import msgspec
 import pluggy
 
 from pleatwright.faults import Impossible
-from pleatwright.headings.contract import CONTRACT, ENTRY_POINT_GROUP, PROJECT, Heading, Hooks, Pleat, PleatOptions
+from pleatwright.headings.contract import (
+    CONTRACT,
+    ENTRY_POINT_GROUP,
+    PROJECT,
+    Heading,
+    Hooks,
+    Pleat,
+    PleatOptions,
+    limits_faults,
+)
 from pleatwright.lengths import Length, Limits
 
 STYLE_NAME: Final = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
@@ -163,8 +172,10 @@ def _check_pleat(style: str, pleat: Pleat) -> None:
     if not isinstance(pleat, Pleat):
         raise _UnsoundError(f"style {style!r} makes a {type(pleat).__name__}, not a Pleat")
     for name, limits in (("take_up", pleat.take_up), ("space", pleat.space)):
-        if not isinstance(limits, Limits) or not 0 < limits.least <= limits.usual <= limits.most:
-            raise _UnsoundError(f"style {style!r} has limits of {name} that do not go up: {limits}")
+        if not isinstance(limits, Limits):
+            raise _UnsoundError(f"style {style!r} has no Limits of {name}")
+        for fault in limits_faults(limits, name):
+            raise _UnsoundError(f"style {style!r}, {name}: {fault.detail}")
     if pleat.folds < 1 or pleat.buckram_depth < 1:
         raise _UnsoundError(f"style {style!r} has no folds or no depth of buckram")
     for take_up in (pleat.take_up.least, pleat.take_up.usual, pleat.take_up.most):

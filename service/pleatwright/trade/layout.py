@@ -15,7 +15,7 @@ from fractions import Fraction
 from typing import Final, NamedTuple
 
 from pleatwright.trade.cloth import Cloth, possible_counts
-from pleatwright.trade.search import BEFORE, Budget, CountSearch, Trace
+from pleatwright.trade.search import AFTER, BEFORE, Budget, CountSearch, Run, Trace, passing_cost
 
 MOST_WORK: Final = 4_000_000
 """Runs looked at before the search for the last exposed seam is given up; an everyday panel takes a few hundred."""
@@ -76,9 +76,7 @@ def best_layout(cloth: Cloth) -> Layout:
             return _layout(cloth, anchors, best, proved=not budget.spent)
         if budget.spent:
             break
-    dearest = len(anchors) * (len(anchors) - 2)
-    equal = _best_at(cloth, anchors, nearest_first, Budget(MOST_WORK), depth=0, most_cost=dearest)
-    assert equal is not None, "equal pleats from end to end are always possible"
+    equal = min(_equal(cloth, anchors, count) for count in nearest_first)
     second = Budget(MOST_WORK)
     if budget.spent:
         # Too many seams to prove a layout the best: take the best that exposes no two seams in a row.
@@ -128,10 +126,18 @@ def _closeness(cloth: Cloth, count: int) -> Fraction:
     return abs(Fraction(cloth.spaces, count - 1) - cloth.space.usual)
 
 
+def _equal(cloth: Cloth, anchors: tuple[int, ...], count: int) -> _Best:
+    """Return the layout of equal pleats from end to end, which there always is."""
+    pattern = count * (count - 1), cloth.take_ups * (count - 1), cloth.spaces * count
+    cost = passing_cost(anchors, 0, BEFORE, len(anchors) - 1, pattern, len(anchors) ** 2)
+    run = Run(len(anchors) - 1, AFTER, count, cloth.take_ups, cost)
+    return _Best(cost, Fraction(0), _closeness(cloth, count), Fraction(0), count, count, [Trace(0, 0, run)])
+
+
 def _best_at(
     cloth: Cloth, anchors: tuple[int, ...], counts: list[int], budget: Budget, *, depth: int, most_cost: int
 ) -> _Best | None:
-    """Find the best layout that passes over fewer than `depth` seams in a row, or over all of them.
+    """Find the best layout that passes over fewer than `depth` seams in a row.
 
     None when each costs more than `most_cost`. When the budget runs out, the best so far.
     """

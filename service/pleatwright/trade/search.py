@@ -63,6 +63,27 @@ class Trace(NamedTuple):
     run: Run
 
 
+def passing_cost(
+    anchors: Sequence[int], first: int, side: int, last: int, pattern: tuple[int, int, int], enough: int
+) -> int:
+    """Return what the seams cost that a run from `first` to `last` passes over: more for a space than for a take-up.
+
+    `pattern` is the fineness of the measure, and the take-up and the space in that measure. The sum stops growing
+    once it is over `enough`.
+    """
+    fineness, take_up, space = pattern
+    opening = space if side == AFTER else take_up
+    cost = 0
+    for seam in anchors[first + 1 : last]:
+        place = (seam - anchors[first]) * fineness % (take_up + space)
+        if place in (0, opening):
+            continue
+        cost += len(anchors) if (place < opening) == (side == AFTER) else 1
+        if cost > enough:
+            break
+    return cost
+
+
 class CountSearch:
     """Every way to place `count` pleats between `anchors`, passing over at most `depth - 1` seams in a row.
 
@@ -89,16 +110,16 @@ class CountSearch:
         self._take_up = take_up
         self._most_cost = most_cost
         self._budget = budget
-        length = anchors[-1] - anchors[0]
-        # Pleats from any anchor to the end: (length + one space) / (least take-up + space), rounded down.
-        self._block = (length * self._gaps + spaces) // (take_up.least * self._gaps + spaces) + 1
-        self._mask = (1 << (most_cost + 1) * self._block) - 1
-        self.take_ups = length - spaces
+        # No sum of two counts that matter reaches the next block.
+        self._block = 2 * count + 1
+        one_of_each = ((1 << (most_cost + 1) * self._block) - 1) // ((1 << self._block) - 1)
+        self._mask = one_of_each * ((1 << count + 1) - 1)
+        take_ups = anchors[-1] - anchors[0] - spaces
         found = list(self._measured_runs(depth))
         common = lcm(count, *{pleats for *_, pleats, _, _ in found if pleats})
         self.scale = common * self._gaps
         """Parts of a grid unit in which take-ups are whole numbers."""
-        self.mean = self.take_ups * self.scale // count
+        self.mean = take_ups * self.scale // count
         self._runs: list[tuple[list[Run], list[Run]]] = [([], []) for _ in anchors]
         for first, side, last, closes, pleats, total, cost in found:
             # Two seams exactly a space apart hold no pleat; the mean lies within every window, so it never counts.
@@ -111,11 +132,8 @@ class CountSearch:
         """Yield first anchor, its side, last anchor, its side, pleats, take-ups in all times gaps, and cost."""
         end = len(self._anchors) - 1
         for first in range(end):
-            lasts = list(range(first + 1, min(first + depth, end) + 1))
-            if first == 0 and end not in lasts:
-                lasts.append(end)  # equal pleats from end to end are always there to fall back on
             for side in (AFTER, BEFORE) if first else (BEFORE,):
-                for last in lasts:
+                for last in range(first + 1, min(first + depth, end) + 1):
                     for closes in (AFTER, BEFORE) if last < end else (AFTER,):
                         yield from self._between(first, side, last, closes)
 
@@ -130,28 +148,14 @@ class CountSearch:
         most = reach // (limits.least * gaps + spaces)
         if flanks == 2 and length == spaces:
             yield first, side, last, closes, 0, 0, 0
-        from_end_to_end = last - first == len(self._anchors) - 1
-        for pleats in (self._count,) if from_end_to_end else range(max(fewest, 1), most + 1):
+        for pleats in range(max(fewest, 1), min(most, self._count) + 1):
             total = reach - pleats * spaces
-            cost = self._cost(first, side, last, pleats, total) if last - first > 1 else 0
+            cost = 0
+            if last - first > 1:
+                pattern = pleats * gaps, total, pleats * spaces
+                cost = passing_cost(self._anchors, first, side, last, pattern, self._most_cost)
             if cost <= self._most_cost:
                 yield first, side, last, closes, pleats, total, cost
-
-    def _cost(self, first: int, side: int, last: int, pleats: int, total: int) -> int:
-        """Cost of the seams passed over: where each falls in the pattern, in units of 1 / (gaps * pleats)."""
-        origin, scale = self._anchors[first], self._gaps * pleats
-        space = self._spaces * pleats
-        pitch = total + space
-        opening = space if side == AFTER else total
-        cost = 0
-        for seam in self._anchors[first + 1 : last]:
-            place = (seam - origin) * scale % pitch
-            if place in (0, opening):
-                continue
-            cost += len(self._anchors) if (place < opening) == (side == AFTER) else 1
-            if cost > self._most_cost:
-                break
-        return cost
 
     def least_cost(self) -> int | None:
         """Return the least cost of any layout with this count, or None when each costs more than `most_cost`."""
@@ -165,7 +169,7 @@ class CountSearch:
         """Return the least and most take-up, scaled, of the layout of that cost whose take-ups differ least.
 
         Only layouts whose take-ups differ by less than `below` (grid units) count; None when there is none. Of
-        several, the one with the larger least take-up. When the budget runs out, the best so far.
+        several, the one with the larger least take-up. When the budget runs out, the best so far, or all take-ups.
         """
         values = sorted({run.take_up for sides in self._runs for side in sides for run in side if run.cost <= cost})
         cut = bisect_left(values, self.mean)
@@ -184,7 +188,7 @@ class CountSearch:
             index = bisect_left(range(end - 1), True, key=lambda at: self._reaches(low, highs[at], cost))
             best = (low, highs[index])
             narrower_than = Fraction(highs[index] - low)
-        return best
+        return best or ((values[0], values[-1]) if below is None else None)
 
     def trace(self, cost: int, low: int, high: int) -> list[Trace]:
         """Return the runs of one layout of that cost whose take-ups lie from `low` to `high`.
