@@ -81,8 +81,11 @@ _FEET: Final = "|".join(_WORDS["ft"])
 _INCHES: Final = "|".join(_WORDS["in"])
 _COMPOUND: Final = rf"[0-9]+ ?(?:{_FEET})[ -]?{_UNDER_TWELVE} ?(?:{_INCHES})"
 
-PATTERN: Final = rf"^ *(?:{_NUMBER}(?: ?(?:{_ANY_UNIT}))?|{_COMPOUND}) *$"
-"""The grammar of a length as one regular expression, the same to Python and to ECMA-262. Linear time."""
+PATTERN: Final = rf"^ *(?:{_NUMBER}(?: ?(?:{_ANY_UNIT}))?|{_COMPOUND}) *$(?!\n)"
+"""The grammar of a length as one regular expression, the same to Python and to ECMA-262. Linear time.
+
+To Python `$` alone would match before a line break at the end as well.
+"""
 SIGNED_PATTERN: Final = f"^ *[-−]?{PATTERN[3:]}"
 """The same for a length that may be negative, such as a clearance."""
 
@@ -119,10 +122,11 @@ def parse_length(value: str | float, units: str | None = None, *, signed: bool =
     pleatwright.lengths.LengthError: "1,5" has two meanings: write 1.5 with a point, or 15 without the comma
     """
     exact = _exact_from_text(value, units) if isinstance(value, str) else _exact_from_number(value, units)
-    if exact < 0 and not signed:
-        raise LengthError(f"{_quoted(value)} is negative, and this length cannot be: leave out the minus sign")
+    has_sign = isinstance(value, str) and value.lstrip(" ")[:1] in ("-", "−")
+    if not signed and (exact < 0 or has_sign):
+        raise LengthError(f"{quoted(value)} is negative, and this length cannot be: leave out the minus sign")
     if not -LONGEST <= exact <= LONGEST:
-        raise LengthError(f"{_quoted(value)} is longer than 1000 m: check the figure and its unit")
+        raise LengthError(f"{quoted(value)} is longer than 1000 m: check the figure and its unit")
     return exact if isinstance(exact, int) else round(exact)
 
 
@@ -137,9 +141,9 @@ def inches(text: str) -> int:
 
 def _exact_from_number(value: float, units: str | None) -> int | Fraction:
     if units is None:
-        raise LengthError(f"{_quoted(value)} has no unit: {_EXAMPLE.replace('84.5, ', '')}")
-    if isinstance(value, bool) or not math.isfinite(value):
-        raise LengthError(f"{_quoted(value)} is not a length: {_EXAMPLE}")
+        raise LengthError(f"{quoted(value)} has no unit: {_EXAMPLE.replace('84.5, ', '')}")
+    if isinstance(value, bool) or not (isinstance(value, int) or math.isfinite(value)):
+        raise LengthError(f"{quoted(value)} is not a length: {_EXAMPLE}")
     if isinstance(value, int) or value.is_integer():
         return int(value) * GRID[units]
     # repr gives back the decimal that was written; the float itself lies a hair beside it.
@@ -152,7 +156,7 @@ def _exact_from_text(text: str, units: str | None) -> int | Fraction:
         sign, number, word = found.groups()
         unit = _UNIT_OF[word] if word else units
         if unit is None:
-            raise LengthError(f"{_quoted(text)} has no unit: {_EXAMPLE.replace('84.5, ', '')}")
+            raise LengthError(f"{quoted(text)} has no unit: {_EXAMPLE.replace('84.5, ', '')}")
         exact = _number(number, text) * GRID[unit]
     elif found := _FEET_AND_INCHES.fullmatch(stripped):
         sign, feet, inches = found.groups()
@@ -174,7 +178,7 @@ def _number(text: str, whole_text: str) -> int | Fraction:
     whole, _, ratio = text.replace("⁄", "/").replace("-", " ").rpartition(" ")
     fraction = Fraction(ratio)
     if whole and fraction >= 1:
-        raise LengthError(f"{_quoted(whole_text)} has a fraction of one or more: {_EXAMPLE}")
+        raise LengthError(f"{quoted(whole_text)} has a fraction of one or more: {_EXAMPLE}")
     return int(whole or 0) + fraction
 
 
@@ -193,19 +197,26 @@ _REASONS: Final = tuple((re.compile(pattern), words) for pattern, words in _WHY)
 
 def _reason(text: str) -> str:
     if len(text) > LONGEST_TEXT:
-        return f"{_quoted(text)} is over {LONGEST_TEXT} characters, too long for a length: {_EXAMPLE}"
+        return f"{quoted(text)} is over {LONGEST_TEXT} characters, too long for a length: {_EXAMPLE}"
     stripped = text.strip()
     for pattern, words in _REASONS:
         if pattern.search(stripped):
             point, joined = stripped.replace(",", "."), stripped.replace(",", "")
-            return f"{_quoted(text)} {words.format(example=_EXAMPLE, point=point, joined=joined)}"
-    return f"{_quoted(text)} is not a length: {_EXAMPLE}"
+            return f"{quoted(text)} {words.format(example=_EXAMPLE, point=point, joined=joined)}"
+    return f"{quoted(text)} is not a length: {_EXAMPLE}"
 
 
-def _quoted(value: str | float) -> str:
+def quoted(value: str | float) -> str:
+    """Repeat what a client gave, short enough to read.
+
+    >>> quoted("84 ells"), quoted(10**50)
+    ('"84 ells"', 'a number of over 40 digits')
+    """
     if isinstance(value, str):
         return f'"{value}"' if len(value) <= LONGEST_TEXT else f'"{value[:LONGEST_TEXT]}…"'
-    return str(value) if len(str(value)) <= LONGEST_TEXT else f"{str(value)[:LONGEST_TEXT]}…"
+    if isinstance(value, int) and abs(value) >= 10**LONGEST_TEXT:
+        return f"a number of over {LONGEST_TEXT} digits"
+    return str(value)
 
 
 def in_units(value: int | Fraction, units: Units) -> float:

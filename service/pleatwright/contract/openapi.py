@@ -94,14 +94,16 @@ def _request(operation: Operation, options: Any) -> Any:
 
 
 def _operation(operation: Operation, request: Schema | None, reply: Schema) -> Schema:
-    problems = sorted({*ALWAYS, *operation.problems, *(WITH_BODY if request else ())})
+    problems = {*ALWAYS, *(WITH_BODY if request else ())}
+    problems |= {400} if operation.takes_units else set()
+    problems |= {404} if "{style}" in operation.path else set()
     described: Schema = {
         "operationId": operation.name,
         "tags": [operation.tag],
         "summary": operation.summary,
         "responses": {
             "200": {"description": "What was asked for.", "content": _content(reply)},
-            **{str(status): {"$ref": f"#/components/responses/{KINDS[status].name}"} for status in problems},
+            **{str(status): {"$ref": f"#/components/responses/{KINDS[status].name}"} for status in sorted(problems)},
         },
     }
     if parameters := _parameters(operation):

@@ -10,8 +10,7 @@ from pleatwright.contract import replies, requests
 class Operation:
     """One operation.
 
-    `request` is a request type, generic in the styles' options when `names_heading`. `problems` are the statuses that
-    it may end in besides 200, over and above those that any operation may.
+    `request` is a request type, generic in the styles' options when `names_heading`.
     """
 
     name: str
@@ -23,7 +22,6 @@ class Operation:
     request: Any = None
     names_heading: bool = True
     takes_units: bool = False
-    problems: tuple[int, ...] = ()
 
 
 OPERATIONS: Final = (

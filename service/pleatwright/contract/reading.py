@@ -2,6 +2,7 @@
 
 import difflib
 from collections.abc import Callable, Iterator, Sequence
+from fractions import Fraction
 from itertools import islice
 from typing import Any, Final
 
@@ -13,7 +14,7 @@ from pleatwright.contract.openapi import COMPONENTS, Schema, document, request_t
 from pleatwright.contract.operations import OPERATIONS
 from pleatwright.contract.problems import MOST_FAULTS
 from pleatwright.faults import Fault, Path
-from pleatwright.lengths import UNITS
+from pleatwright.lengths import UNITS, quoted
 
 LONGEST_ECHO: Final = 60
 """Characters of a client's own text that a fault repeats."""
@@ -43,7 +44,8 @@ class RequestReader:
     def __init__(self, options: Any) -> None:
         schemas = _with_figures(document(options)["components"]["schemas"])
         posts = [each for each in OPERATIONS if each.request]
-        self._decoders = {each.name: msgspec.json.Decoder(request_type(each, options)) for each in posts}
+        self._types = {each.name: request_type(each, options) for each in posts}
+        self._decoders = {name: msgspec.json.Decoder(kind) for name, kind in self._types.items()}
         self._validators = {
             (each.name, units): _validator_for(units)(
                 {"$ref": COMPONENTS + each.request.__name__, "components": {"schemas": schemas}}
@@ -56,11 +58,12 @@ class RequestReader:
         """Return the request in `body`. Raises UnreadableError with every fault there is."""
         try:
             return self._decoders[operation].decode(body)
-        except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as error:
-            faults = self.faults(operation, body)
-            if faults:
+        except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
+            if faults := self.faults(operation, body):
                 raise UnreadableError(None, *faults) from None
-            raise UnreadableError(f"The request is not as the contract has it: {error}.") from None
+            # JSON Schema takes 6.0 for a whole number; msgspec does not.
+            value = _whole_numbers(msgspec.json.decode(body))
+            return msgspec.convert(value, self._types[operation])
 
     def faults(self, operation: str, body: bytes) -> list[Fault]:
         """Return what in `body` is against the contract. Raises UnreadableError when it is not JSON."""
@@ -75,11 +78,19 @@ class RequestReader:
                 faults.setdefault(fault.where, fault)
             return list(faults.values())
         except msgspec.DecodeError as error:
-            raise UnreadableError(f"The request is not JSON: {error}.") from None
+            raise UnreadableError(f"The request is not JSON that can be read: {error}.") from None
         except UnicodeDecodeError:
             raise UnreadableError("The request is not JSON: its text is not UTF-8.") from None
         except RecursionError:
             raise UnreadableError("The request is nested too deeply: no request needs more than ten levels.") from None
+
+
+def _whole_numbers(value: Any) -> Any:
+    if isinstance(value, float) and value.is_integer():
+        return int(value)
+    if isinstance(value, list):
+        return [_whole_numbers(each) for each in value]
+    return {key: _whole_numbers(each) for key, each in value.items()} if isinstance(value, dict) else value
 
 
 def _with_figures(schema: Any) -> Any:
@@ -106,6 +117,7 @@ def _validator_for(units: str) -> Any:
         "oneOf": _one_of,
         "required": _required,
         "additionalProperties": _additional_properties,
+        "multipleOf": _multiple_of,
     }
     extend: Callable[..., Any] = validators.extend
     return extend(Draft202012Validator, keywords)
@@ -151,6 +163,12 @@ def _additional_properties(validator: Any, allowed: Any, instance: Any, schema: 
             yield from validator.descend(instance[field], allowed, path=field)
 
 
+def _multiple_of(_validator: Any, step: float, instance: Any, _schema: Schema) -> Iterator[ValidationError]:
+    """Check in fractions: a number too large to be a float has no remainder as one."""
+    if isinstance(instance, int | float) and not isinstance(instance, bool) and Fraction(instance) % Fraction(step):
+        yield ValidationError("")
+
+
 def _fault(error: ValidationError) -> Fault:
     where: Path = tuple(part if isinstance(part, int) else part[:LONGEST_ECHO] for part in error.absolute_path)
     value: Any = error.instance
@@ -192,5 +210,8 @@ def _echo(value: Any) -> str:
     """Repeat a client's value, short: what is long or nested is only named."""
     if isinstance(value, dict | list):
         return _NAMES_OF_TYPES["object" if isinstance(value, dict) else "array"]
-    text = value if isinstance(value, str) else msgspec.json.encode(value).decode()
-    return text if len(text) <= LONGEST_ECHO else text[:LONGEST_ECHO] + "…"
+    if isinstance(value, bool) or value is None:
+        return msgspec.json.encode(value).decode()
+    if not isinstance(value, str):
+        return quoted(value)
+    return value if len(value) <= LONGEST_ECHO else value[:LONGEST_ECHO] + "…"

@@ -4,7 +4,7 @@ import re
 from decimal import Decimal
 from typing import Any, Final
 
-from pleatwright.lengths import LONGEST_TEXT, PATTERN, SIGNED_PATTERN, LengthError, parse_length
+from pleatwright.lengths import LONGEST_TEXT, PATTERN, SIGNED_PATTERN, LengthError, parse_length, quoted
 
 MOST: Final = 1_000_000
 """The largest bare number that can be a length: 1 km in millimetres."""
@@ -49,13 +49,20 @@ def why_not(name: str, value: Any, units: str) -> str | None:
         return _why_not_fullness(value)
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         return 'a length is a number or a text: write it as 84.5, "84 1/2 in" or "2146 mm"'
+    if _keeps_the_schema(name, value):
+        return None
     try:
         parse_length(value, units, signed=name == "SignedLength")
     except LengthError as error:
         return str(error)
-    if not isinstance(value, str) and abs(value) > MOST:
-        return f"{value:g} is over {MOST:,}, longer than any cloth: check the figure and its unit"
-    return None
+    return f"{quoted(value)} is over {MOST:,}, longer than any cloth: check the figure and its unit"
+
+
+def _keeps_the_schema(name: str, value: str | float) -> bool:
+    if isinstance(value, str):
+        pattern = SIGNED_PATTERN if name == "SignedLength" else PATTERN
+        return len(value) <= LONGEST_TEXT and re.search(pattern, value) is not None
+    return (-MOST if name == "SignedLength" else 0) <= value <= MOST
 
 
 def _why_not_fullness(value: Any) -> str | None:
@@ -64,11 +71,13 @@ def _why_not_fullness(value: Any) -> str | None:
     found = _PERCENTAGE.fullmatch(value if isinstance(value, str) else str(value)) if _short(value) else None
     percentage = Decimal(found[1]) if found else None
     if found and percentage is not None and (found[2] or percentage >= 50):
-        of_width, over = _plain(percentage / 100), _plain(percentage / 100 + 1)
+        readings = (percentage / 100, percentage / 100 + 1)
+        of_width, over = map(_plain, readings)
+        allowed = " or ".join(_plain(reading) for reading in readings if 1 <= reading <= 6)
         return (
             f"fullness is a ratio, and a percentage is never accepted: {_plain(percentage)} percent is read as "
             f"{of_width} times the width in federal guide specifications (UFGS 12 22 00) and as {over} times in "
-            f"stage-curtain work. Write {of_width} or {over}"
+            f"stage-curtain work. Write {allowed or 'the ratio you mean, from 1 to 6'}"
         )
     return "fullness is a number from 1 to 6, the flat width divided by the finished width: write it as 2.5"
 

@@ -7,6 +7,7 @@ from typing import Final, Literal
 from pleatwright.faults import Impossible
 from pleatwright.trade.cloth import Cloth
 from pleatwright.trade.layout import all_hidden
+from pleatwright.trade.search import Budget
 
 MOST_TRIMS: Final = 12
 """Strips of growing width that are tried at each edge."""
@@ -21,16 +22,17 @@ class Cure:
     pleats: int
 
 
-def cures(cloth: Cloth, strip: int) -> list[Cure]:
-    """Return the least changes that would hide every seam: a free count if one was asked, and the least strip to trim.
+def cures(cloth: Cloth, strip: int, budget: Budget) -> list[Cure]:
+    """Return the least changes that hide every seam: a free count if one was asked, and the least strip to trim.
 
-    Strips are tried in steps of `strip`, up to MOST_TRIMS of them, off the return edge before the leading edge.
+    Strips are tried in steps of `strip`, up to MOST_TRIMS of them, off the return edge before the leading edge. Once the
+    budget is spent no more are looked for.
     """
     found = []
-    if cloth.pleat_count is not None and (pleats := _pleats(replace(cloth, pleat_count=None))):
+    if cloth.pleat_count is not None and (pleats := _pleats(replace(cloth, pleat_count=None), budget)):
         found.append(Cure("pleat-count", 0, pleats))
     for trimmed, cure in _trimmed(cloth, strip):
-        if pleats := _pleats(trimmed):
+        if pleats := _pleats(trimmed, budget):
             found.append(replace(cure, pleats=pleats))
             break
     return found
@@ -46,8 +48,8 @@ def _trimmed(cloth: Cloth, strip: int) -> Iterator[tuple[Cloth, Cure]]:
         yield replace(cloth, flat_width=flat, seams=moved), Cure("trim-leading-edge", amount, 0)
 
 
-def _pleats(cloth: Cloth) -> int | None:
+def _pleats(cloth: Cloth, budget: Budget) -> int | None:
     try:
-        return all_hidden(cloth)
+        return all_hidden(cloth, budget)
     except Impossible:
         return None

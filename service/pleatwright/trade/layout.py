@@ -17,7 +17,7 @@ from typing import Final, NamedTuple
 from pleatwright.trade.cloth import Cloth, possible_counts
 from pleatwright.trade.search import AFTER, BEFORE, Budget, CountSearch, Run, Trace, passing_cost
 
-MOST_WORK: Final = 4_000_000
+MOST_WORK: Final = 2_000_000
 """Runs looked at before the search for the last exposed seam is given up; an everyday panel takes a few hundred."""
 
 
@@ -53,9 +53,10 @@ class Layout:
         return tuple(stretch.take_up for stretch in self.stretches if stretch.pleats)
 
 
-def best_layout(cloth: Cloth) -> Layout:
+def best_layout(cloth: Cloth, most_work: int = MOST_WORK) -> Layout:
     """Return the best layout of pleats and spaces, which hides every seam if any layout does.
 
+    `most_work` is the count of runs to look at before the best so far is taken, unproved.
     A seam that lies in a flat piece at an edge is in no layout's power, and is left out of account.
     Raises Impossible when no count of pleats, or not the count asked for, keeps spaces and take-ups within limits.
 
@@ -68,7 +69,7 @@ def best_layout(cloth: Cloth) -> Layout:
     """
     nearest_first = _nearest_first(cloth)
     anchors = cloth.anchors
-    budget = Budget(MOST_WORK)
+    budget = Budget(most_work)
     for depth in range(1, len(anchors)):
         # Passing over `depth` seams in a row costs `depth` at the least, so nothing cheaper is left out.
         best = _best_at(cloth, anchors, nearest_first, budget, depth=depth, most_cost=depth - 1)
@@ -77,7 +78,7 @@ def best_layout(cloth: Cloth) -> Layout:
         if budget.spent:
             break
     equal = min(_equal(cloth, anchors, count) for count in nearest_first)
-    second = Budget(MOST_WORK)
+    second = Budget(most_work)
     if budget.spent:
         # Too many seams to prove a layout the best: take the best that exposes no two seams in a row.
         best = _best_at(cloth, anchors, nearest_first, second, depth=2, most_cost=len(anchors) - 1)
@@ -87,8 +88,8 @@ def best_layout(cloth: Cloth) -> Layout:
     return _layout(cloth, anchors, min(best, equal) if best else equal, proved=proved)
 
 
-def all_hidden(cloth: Cloth) -> int | None:
-    """Return a count of pleats with which a layout hides every seam, or None.
+def all_hidden(cloth: Cloth, budget: Budget) -> int | None:
+    """Return a count of pleats with which a layout hides every seam; None when there is none, or none within budget.
 
     Raises Impossible as best_layout does.
     """
@@ -96,13 +97,12 @@ def all_hidden(cloth: Cloth) -> int | None:
     anchors = cloth.anchors
     if any(not anchors[0] <= seam <= anchors[-1] for seam in cloth.seams):
         return None
-    budget = Budget(MOST_WORK // 10)
     for count in counts:
+        if budget.spent:
+            break
         search = CountSearch(anchors, cloth.spaces, count, cloth.take_up, budget, depth=1, most_cost=0)
         if search.least_cost() == 0:
             return count
-        if budget.spent:
-            break
     return None
 
 

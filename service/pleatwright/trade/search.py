@@ -146,8 +146,9 @@ class CountSearch:
         reach = length + (1 - flanks) * spaces
         fewest = -(-reach // (limits.most * gaps + spaces))
         most = reach // (limits.least * gaps + spaces)
-        if flanks == 2 and length == spaces:
-            yield first, side, last, closes, 0, 0, 0
+        in_one_space = (last - first - 1) * len(self._anchors)
+        if flanks == 2 and length == spaces and in_one_space <= self._most_cost:
+            yield first, side, last, closes, 0, 0, in_one_space
         for pleats in range(max(fewest, 1), min(most, self._count) + 1):
             total = reach - pleats * spaces
             cost = 0

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from math import ceil
+from typing import Final
 
 import msgspec
 from msgspec import UNSET
@@ -21,11 +22,11 @@ from pleatwright.contract.replies import (
     WindowMaterials,
 )
 from pleatwright.contract.requests import EstimateRequest
-from pleatwright.faults import Impossible
+from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.contract import PleatOptions
 from pleatwright.headings.host import Headings
 from pleatwright.lengths import in_units
-from pleatwright.trade.layout import all_hidden
+from pleatwright.trade.layout import MOST_WORK, all_hidden
 from pleatwright.trade.panel import MOST_WIDTHS, Panel
 from pleatwright.trade.repeat import Run
 from pleatwright.workroom import cautions, usual, worksheet
@@ -35,6 +36,9 @@ from pleatwright.workroom.panelling import panel_figures, read_fabric
 from pleatwright.workroom.pleating import hides_every_seam, pin_figures, pleat_figures
 from pleatwright.workroom.reader import Reader
 from pleatwright.workroom.windows import MadeWindow, ReadWindow, cloth_of, make_window, panels_of, read_window
+
+MOST_PIECES: Final = 1500
+"""Widths of cloth in one job: room for a small hotel, and a bound on the work one request can ask for."""
 
 
 def estimate(request: EstimateRequest[PleatOptions], headings: Headings) -> EstimateReply:
@@ -46,13 +50,19 @@ def estimate(request: EstimateRequest[PleatOptions], headings: Headings) -> Esti
         for index, window in enumerate(request.windows)
     ]
     reader.check()
-    made = []
+    measured = []
     for window in read:
         assert window is not None, "a window that cannot be read has left a fault"
-        try:
-            made.append(make_window(window))
-        except Impossible as impossible:
-            window.reader.fault(*impossible.faults)
+        with window.reader.remembering():
+            measured.append((window, panels_of(window, window.make_up)))
+    if sum(panel.pieces for _, panels in measured for panel in panels) > MOST_PIECES:
+        allowed = f"up to {MOST_PIECES} widths"
+        reader.fault(Fault(("windows",), f"the job takes over {MOST_PIECES} widths of cloth: split it", None, allowed))
+        reader.check()
+    made = []
+    for window, panels in measured:
+        with window.reader.remembering():
+            made.append(make_window(window, panels, MOST_WORK // len(read)))
     reader.check()
     return EstimateReply(
         units=request.units,
@@ -113,7 +123,7 @@ def _width_cures(read: ReadWindow, panel: Panel) -> list[Cure]:
             other = next(
                 each for each in panels_of(read, replace(read.make_up, halves=halves)) if each.side == panel.side
             )
-            pleats = all_hidden(cloth_of(read, other))
+            pleats = all_hidden(cloth_of(read, other), read.reader.budget)
         except Impossible:
             continue
         if pleats:

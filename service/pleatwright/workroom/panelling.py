@@ -9,7 +9,7 @@ from pleatwright.contract.requests import Fabric, Hang, MakeUp, PanelRequest, Ro
 from pleatwright.faults import Fault
 from pleatwright.headings.contract import Pleat, PleatOptions
 from pleatwright.headings.host import Headings
-from pleatwright.lengths import Units, in_units
+from pleatwright.lengths import Units, in_units, quoted
 from pleatwright.trade import panel as trade
 from pleatwright.trade.panel import Panel
 from pleatwright.trade.repeat import raised
@@ -69,7 +69,7 @@ def read_hang(reader: Reader, hang: Hang) -> trade.Hang:
             Fault(
                 ("to_height",),
                 f"a panel that hangs to the {hang.to} takes none: leave it out",
-                f"{hang.to_height}"[:80],
+                quoted(hang.to_height),
                 "nothing",
             )
         )

@@ -25,7 +25,7 @@ from pleatwright.trade import cures as trade_cures
 from pleatwright.trade import marks
 from pleatwright.trade import pins as trade_pins
 from pleatwright.trade.cloth import Cloth
-from pleatwright.trade.layout import Layout, best_layout
+from pleatwright.trade.layout import MOST_WORK, Layout, best_layout
 from pleatwright.workroom import cautions, usual, worksheet
 from pleatwright.workroom.reader import Reader
 
@@ -93,9 +93,9 @@ def read_pin(reader: Reader, pin: Pin) -> tuple[int, int]:
     )
 
 
-def lay_out(cloth: Cloth, flat: FlatPieces, division: int) -> Pleated:
+def lay_out(cloth: Cloth, flat: FlatPieces, division: int, most_work: int = MOST_WORK) -> Pleated:
     """Return the panel with its best layout, marked on the rule. Raises Impossible when there is none."""
-    layout = best_layout(cloth)
+    layout = best_layout(cloth, most_work)
     row = marks.stations(
         layout, [("return", flat.leading_return), ("overlap", flat.overlap)], [("return", flat.return_)], division
     )
@@ -189,7 +189,7 @@ def _cures(reader: Reader, pleated: Pleated) -> list[Cure]:
             pleat_count=cure.pleats,
             detail=_CURE_WORDS[cure.change].format(reader.text(cure.amount), cure.pleats),
         )
-        for cure in trade_cures.cures(pleated.cloth, reader.usual(usual.STRIP))
+        for cure in trade_cures.cures(pleated.cloth, reader.usual(usual.STRIP), reader.budget)
     ]
 
 

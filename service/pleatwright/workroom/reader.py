@@ -3,15 +3,19 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
-from typing import Self
+from typing import Final, Self
 
 from pleatwright import __version__
 from pleatwright.contract.replies import Assumed, MadeWith
 from pleatwright.faults import Fault, Impossible, Path, json_pointer
 from pleatwright.headings.contract import Pleat, PleatOptions
 from pleatwright.headings.host import Headings, InstalledHeading
-from pleatwright.lengths import LengthError, Units, in_units, length_text, parse_length
+from pleatwright.lengths import LengthError, Units, in_units, length_text, parse_length, quoted
+from pleatwright.trade.search import Budget
 from pleatwright.workroom.usual import Usual
+
+MOST_CURE_WORK: Final = 1_000_000
+"""Runs looked at, in one request, for cures of seams that cannot be hidden."""
 
 
 class StyleFailedError(RuntimeError):
@@ -23,10 +27,26 @@ class StyleFailedError(RuntimeError):
         )
 
 
+_FIELDS_OF_WINDOW: Final[dict[str | int, Path]] = {
+    "flat_width": ("fullness",),
+    "finished_width": ("rod", "width"),
+    "seams": ("make_up", "seam_allowance"),
+    "heading_above": ("hang", "heading_above"),
+    "fabric": ("fabric",),
+}
+
+
+def _placed_in_window(fault: Fault) -> Fault:
+    """Place a fault of a panel where a window's request decides what the panel's figures come to."""
+    place = _FIELDS_OF_WINDOW.get(fault.where[0])
+    return replace(fault, where=place) if place else fault
+
+
 class Reader:
     """Reads one request, and remembers what was wrong and what was assumed.
 
-    A reader made by `under` reads a part of the request further in, into the same memory.
+    A reader made by `under` reads a part of the request further in, into the same memory. `budget` is the work that the
+    whole request may spend on looking for cures.
     """
 
     def __init__(self, units: Units) -> None:
@@ -35,12 +55,14 @@ class Reader:
         self._faults: list[Fault] = []
         self._assumed: list[tuple[Path, int]] = []
         self._styles: dict[str, str] = {}
+        self.budget = Budget(MOST_CURE_WORK)
 
     def under(self, *prefix: str | int) -> Self:
         """Return a reader of the part of the request that lies under `prefix`."""
         inner = type(self)(self.units)
         inner._prefix = self._prefix + prefix
         inner._faults, inner._assumed, inner._styles = self._faults, self._assumed, self._styles
+        inner.budget = self.budget
         return inner
 
     def usual(self, figure: Usual) -> int:
@@ -63,7 +85,7 @@ class Reader:
         try:
             return parse_length(value, self.units, signed=signed)
         except LengthError as error:
-            self._faults.append(Fault(self._prefix + where, str(error), seen=f"{value}"[:80]))
+            self._faults.append(Fault(self._prefix + where, str(error), seen=quoted(value)))
             return 0
 
     def positive(self, value: float | str | None, *where: str | int, usual: Usual | int | None = None) -> int:
@@ -85,6 +107,14 @@ class Reader:
         except Impossible as impossible:
             self.fault(*impossible.faults)
             self.check()
+
+    @contextmanager
+    def remembering(self) -> Iterator[None]:
+        """Remember the faults of a calculation made for one window of a job, and go on with the next window."""
+        try:
+            yield
+        except Impossible as impossible:
+            self.fault(*(_placed_in_window(fault) for fault in impossible.faults))
 
     def check(self) -> None:
         """Raise Impossible with every fault so far, in words, if there is one."""

@@ -1,12 +1,11 @@
 """One window, read onto the grid and worked out: its panels, pleats, pins and cuts."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Final
+from dataclasses import dataclass
 
 from pleatwright.contract.replies import PieceServed
 from pleatwright.contract.requests import Lining, Window
-from pleatwright.faults import Fault, Impossible, Path
+from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.contract import Pleat, PleatOptions
 from pleatwright.headings.host import Headings
 from pleatwright.trade import panel as trade_panel
@@ -19,14 +18,6 @@ from pleatwright.workroom.figures import FaceCloth, LiningCloth
 from pleatwright.workroom.panelling import fraction, read_hang, read_make_up, read_rod
 from pleatwright.workroom.pleating import FlatPieces, Pleated, lay_out, read_pin
 from pleatwright.workroom.reader import Reader
-
-_FIELD_OF: Final[dict[str | int, Path]] = {
-    "flat_width": ("fullness",),
-    "finished_width": ("rod", "width"),
-    "seams": ("make_up", "seam_allowance"),
-    "heading_above": ("hang", "heading_above"),
-}
-"""Where a window's request decides what a panel's figures come to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,15 +98,17 @@ def _read_lining(reader: Reader, lining: Lining) -> LiningCloth:
     )
 
 
-def make_window(read: ReadWindow) -> MadeWindow:
-    """Work a window out. Raises Impossible with every fault of its panels, pleats and pins."""
-    panels = panels_of(read, read.make_up)
+def make_window(read: ReadWindow, panels: list[Panel], most_work: int) -> MadeWindow:
+    """Work a window out from its panels. Raises Impossible with every fault of its pleats, pins and lining."""
     faults: list[Fault] = []
-    pleated = []
+    laid_out: dict[Cloth, Pleated] = {}
     for panel in panels:
+        cloth = cloth_of(read, panel)
+        if cloth in laid_out:
+            continue
         try:
             flat = FlatPieces(panel.leading_return, panel.overlap, panel.return_)
-            pleated.append(lay_out(cloth_of(read, panel), flat, read.division))
+            laid_out[cloth] = lay_out(cloth, flat, read.division, most_work)
         except Impossible as impossible:
             faults += [fault for fault in impossible.faults if fault not in faults]
     try:
@@ -125,9 +118,10 @@ def make_window(read: ReadWindow) -> MadeWindow:
     if read.lining and read.hang.finished_length <= read.lining.shorter:
         faults.append(_no_lining(read.hang.finished_length, read.lining))
     if faults:
-        raise Impossible(*map(_placed, faults))
+        raise Impossible(*faults)
     phases, served = _pieces(panels, read.fabric)
     run = shortest_run(panels[0].cut_length, phases, read.fabric.vertical_repeat, read.fabric.drop)
+    pleated = [laid_out[cloth_of(read, panel)] for panel in panels]
     pins = [trade_pins.pins(each.stations, read.edge_inset) for each in pleated]
     return MadeWindow(read, panels, pleated, depth, pins, run, served)
 
@@ -161,12 +155,6 @@ def _no_lining(finished_length: int, lining: LiningCloth) -> Fault:
         "less than {length}",
         {"shorter": lining.shorter, "length": finished_length},
     )
-
-
-def _placed(fault: Fault) -> Fault:
-    """Place a fault of a panel where the window's request decides it."""
-    place = _FIELD_OF.get(fault.where[0])
-    return replace(fault, where=place) if place else fault
 
 
 def _pieces(panels: Sequence[Panel], fabric: FaceCloth) -> tuple[list[int], list[list[PieceServed]]]:
