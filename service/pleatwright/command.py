@@ -1,6 +1,7 @@
 """The command `pleatwright`."""
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -13,7 +14,7 @@ from pleatwright.contract.openapi import document_bytes
 from pleatwright.contract.reading import RequestReader, UnreadableError
 from pleatwright.faults import Fault, Impossible, json_pointer
 from pleatwright.headings.host import Headings, RefusedError, find_headings
-from pleatwright.lengths import UNITS, length_text, parse_length
+from pleatwright.lengths import UNITS, from_units, length_text
 from pleatwright.paper.work_order import work_order
 from pleatwright.web.app import create_app
 from pleatwright.web.settings import SettingsError
@@ -43,9 +44,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
                 return _headings(find_headings(), given.units)
             case _:
                 sys.stdout.buffer.write(document_bytes(find_headings().options))
+                sys.stdout.buffer.flush()
                 return DONE
     except (RefusedError, SettingsError) as error:
         return _complain(str(error), NO_START)
+    except BrokenPipeError:
+        # Whoever was reading has gone; what is still buffered must not be written when the interpreter ends.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -82,6 +88,7 @@ def _estimate(file: str, headings: Headings, *, as_json: bool) -> int:
         sys.stdout.buffer.write(msgspec.json.encode(reply) + b"\n")
     else:
         sys.stdout.write(work_order(reply))
+    sys.stdout.flush()
     return DONE
 
 
@@ -104,7 +111,7 @@ def _headings(found: Headings, units: str) -> int:
 
 
 def _length(inches: float, units: str) -> str:
-    return length_text(parse_length(inches, "in"), units)
+    return length_text(from_units(inches, "in"), units)
 
 
 def _complain(message: str | None, status: int, faults: Sequence[Fault] = ()) -> int:

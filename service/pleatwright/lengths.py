@@ -228,6 +228,15 @@ def in_units(value: int | Fraction, units: Units) -> float:
     return round(_ratio(value, GRID[units]), 6)
 
 
+def from_units(value: float, units: Units) -> int:
+    """Return the grid length that `in_units` gave as `value`; the nearest one to any other number.
+
+    >>> from_units(in_units(12345, "in"), "in")
+    12345
+    """
+    return round(Fraction(repr(value)) * GRID[units])
+
+
 def rounded_in_units(value: Fraction | int, units: Units) -> float:
     """Give a length that falls between the marks of a rule as a number of `units`, to three decimals.
 

@@ -41,8 +41,7 @@ def document(options: Any) -> Schema:
     """Return the document for the union of styles' options `options`."""
     types = [_request(each, options) for each in OPERATIONS if each.request] + [each.reply for each in OPERATIONS]
     described, components = msgspec.json.schema_components([*types, Problem], ref_template=COMPONENTS + "{name}")
-    # A type that is generic in the styles' options is named with all of them; its own name is enough here.
-    plain = {name: schema.get("title", name).partition("[")[0] for name, schema in components.items()}
+    plain = _plain_names(components)
     references = {COMPONENTS + name: COMPONENTS + own for name, own in plain.items()}
     schemas = {plain[name]: _tidied(schema, references) for name, schema in components.items()} | scalars.SCHEMAS
     described = _tidied(list(described), references)
@@ -143,6 +142,23 @@ def _parameters(operation: Operation) -> list[Schema]:
 
 def _problem_response(title: str) -> Schema:
     return {"description": f"{title}.", "content": {MEDIA_TYPE: {"schema": {"$ref": COMPONENTS + "Problem"}}}}
+
+
+def _plain_names(components: Schema) -> dict[str, str]:
+    """Return the name in the document for each name that msgspec gives a component.
+
+    A type of ours goes by its own name, without the styles' options that it may be generic in. A plugin's type of the
+    same name is told apart: msgspec names both with their modules, and where ours is generic, a word is put before it.
+    """
+    titles = {name: str(schema.get("title", name)) for name, schema in components.items()}
+    generic = {title.partition("[")[0] for title in titles.values() if "[" in title}
+    plain = {}
+    for name, title in titles.items():
+        if "[" in title or name.startswith("pleatwright."):
+            plain[name] = title.partition("[")[0]
+        else:
+            plain[name] = f"Style.{name}" if name in generic else name
+    return plain
 
 
 def _tidied(schema: Any, names: dict[str, str]) -> Any:

@@ -252,5 +252,8 @@ class EstimateRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbi
         Annotated[str, Meta(max_length=80)] | None, Meta(description="A name for the job, for people to read.")
     ] = None
     windows: Annotated[list[Window[Options]], Meta(min_length=1, max_length=50)]
-    fabrics: Annotated[dict[str, Fabric], Meta(min_length=1, max_length=50, description="The job's cloth, by name.")]
+    fabrics: Annotated[
+        dict[Annotated[str, Meta(max_length=80)], Fabric],
+        Meta(min_length=1, max_length=50, description="The job's cloth, by name."),
+    ]
     worksheet: Worksheet = False

@@ -25,12 +25,11 @@ from pleatwright.headings.contract import (
     PleatOptions,
     limits_faults,
 )
+from pleatwright.headings.outline import ROUNDING
 from pleatwright.lengths import Length, Limits
 
 STYLE_NAME: Final = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
 LONGEST_STYLE_NAME: Final = 40
-ROOM_FOR_ROUNDING: Final = 1e-9
-"""How far, in parts of the take-up, an outline's developed length may be off: the rounding of floating point."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +156,8 @@ def _check_options(options: type[PleatOptions]) -> None:
     if not (isinstance(options, type) and issubclass(options, PleatOptions)):
         raise _UnsoundError("its options are not a subclass of PleatOptions")
     config = options.__struct_config__
-    if not isinstance(config.tag, str) or config.tag_field != "style":
+    # msgspec takes the class's own name where no tag is given.
+    if config.tag in (None, options.__name__) or not isinstance(config.tag, str) or config.tag_field != "style":
         raise _UnsoundError(
             f'options type {options.__name__!r} has no tag: write class {options.__name__}(PleatOptions, tag="…")'
         )
@@ -181,7 +181,7 @@ def _check_pleat(style: str, pleat: Pleat) -> None:
     for take_up in (pleat.take_up.least, pleat.take_up.usual, pleat.take_up.most):
         shape = pleat.shape(float(take_up))
         length = shape.outline.developed_length
-        if not math.isclose(length, take_up, rel_tol=ROOM_FOR_ROUNDING):
+        if not math.isclose(length, take_up, rel_tol=ROUNDING):
             gained = "loses" if length < take_up else "makes"
             raise _UnsoundError(
                 f"style {style!r} {gained} cloth: a take-up of {take_up} grid units has an outline {length:.3f} long"

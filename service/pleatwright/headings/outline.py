@@ -6,10 +6,14 @@ unit of the take-up it was drawn for. Cloth is neither made nor lost: the develo
 """
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Self
+from itertools import pairwise
+from typing import Final, Self
 
 Point = tuple[float, float]
+ROUNDING: Final = 1e-9
+"""What floating point may be off by, in parts of the cloth."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,36 +64,51 @@ class Outline:
         return length
 
     @property
-    def points(self) -> list[Point]:
-        """Points along the path: the ends of its pieces, and where an arc goes farthest in x or y."""
-        at = (0.0, 0.0)
-        found = [at]
-        for piece in self.pieces:
-            match piece:
-                case Line(end):
-                    at = end
-                case Arc(centre, turn):
-                    found += _extremes(at, centre, turn)
-                    at = _turned(at, centre, turn)
-            found.append(at)
-        return found
-
-    @property
     def projection(self) -> float:
         """How far the pleat stands out from the face of the panel."""
-        return max(y for _, y in self.points)
+        return max((y for start, _, end in self._parts() for y in (start[1], end[1])), default=0.0)
 
     @property
     def width_shown(self) -> float:
-        """How wide the pleat is as seen from the room: the extent of what stands in front of the face."""
-        shown = [x for x, y in self.points if y > 0]
+        """How wide the pleat is as seen from the room: the extent of what stands in front of the face.
+
+        >>> Outline().line(2, 1).line(0, 0).width_shown
+        2.0
+        """
+        face = ROUNDING * self.developed_length
+        shown = [x for start, middle, end in self._parts() if middle[1] > face for x in (start[0], end[0])]
         return max(shown) - min(shown) if shown else 0.0
+
+    def _parts(self) -> Iterator[tuple[Point, Point, Point]]:
+        """Yield start, middle and end of parts so small that none passes through the face, or turns in x or y."""
+        at = (0.0, 0.0)
+        for piece in self.pieces:
+            start = at
+            match piece:
+                case Line(end):
+                    at = end
+                    rise = end[1] - start[1]
+                    through = [-start[1] / rise] if start[1] * end[1] < 0 else []
+                    for low, high in pairwise([0.0, *through, 1.0]):
+                        yield (
+                            _between(start, end, low),
+                            _between(start, end, (low + high) / 2),
+                            _between(start, end, high),
+                        )
+                case Arc(centre, turn):
+                    at = _turned(start, centre, turn)
+                    for low, high in pairwise(_breaks(start, centre, turn)):
+                        yield (
+                            _turned(start, centre, low),
+                            _turned(start, centre, (low + high) / 2),
+                            _turned(start, centre, high),
+                        )
 
     def svg_path(self, scale: float = 1.0) -> str:
         """Return the path in the path grammar of SVG 2, y pointing into the room, multiplied by `scale`.
 
         >>> Outline().line(0, 2).arc(1, 2, -math.pi).svg_path()
-        'M 0 0 L 0 2 A 1 1 0 0 0 2 2'
+        'M 0 0 L 0 2 A 1 1 0 0 0 1 3 A 1 1 0 0 0 2 2'
         """
         at = (0.0, 0.0)
         words = ["M 0 0"]
@@ -100,8 +119,9 @@ class Outline:
                     words.append(f"L {_point(at, scale)}")
                 case Arc(centre, turn):
                     radius = _number(math.dist(at, centre) * scale)
-                    # SVG cannot draw a whole circle as one arc, so each arc goes in steps of half a turn at most.
-                    steps = max(1, math.ceil(abs(turn) / math.pi - 1e-9))
+                    # Quarter turns at most: SVG cannot draw a whole circle as one arc, and half a circle hangs on
+                    # the last digit of its ends.
+                    steps = max(1, math.ceil(abs(turn) / (math.pi / 2) - 1e-9))
                     for _ in range(steps):
                         at = _turned(at, centre, turn / steps)
                         words.append(f"A {radius} {radius} 0 0 {int(turn > 0)} {_point(at, scale)}")
@@ -130,15 +150,27 @@ def _turned(point: Point, centre: Point, turn: float) -> Point:
     return centre[0] + x * cosine - y * sine, centre[1] + x * sine + y * cosine
 
 
-def _extremes(start: Point, centre: Point, turn: float) -> list[Point]:
+def _between(start: Point, end: Point, part: float) -> Point:
+    return start[0] + (end[0] - start[0]) * part, start[1] + (end[1] - start[1]) * part
+
+
+def _breaks(start: Point, centre: Point, turn: float) -> list[float]:
+    """Return the turns at which an arc goes farthest in x or y or passes through y = 0, with its two ends."""
     first = math.atan2(start[1] - centre[1], start[0] - centre[0])
     radius = math.dist(start, centre)
-    low, high = sorted((first, first + turn))
-    quarters = range(math.ceil(low / (math.pi / 2)), math.floor(high / (math.pi / 2)) + 1)
-    return [
-        (centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle))
-        for angle in (quarter * math.pi / 2 for quarter in quarters)
-    ]
+    angles = [quarter * math.pi / 2 for quarter in range(4)]
+    if 0 < abs(centre[1]) < radius:
+        rise = math.asin(-centre[1] / radius)
+        angles += [rise, math.pi - rise]
+    low, high = sorted((0.0, turn))
+    passed = {
+        angle - first + whole * 2 * math.pi
+        for angle in angles
+        for whole in range(
+            math.ceil((low + first - angle) / (2 * math.pi)), math.floor((high + first - angle) / (2 * math.pi)) + 1
+        )
+    }
+    return sorted({low, high, *passed})
 
 
 def _point(point: Point, scale: float) -> str:
@@ -146,8 +178,5 @@ def _point(point: Point, scale: float) -> str:
 
 
 def _number(value: float) -> str:
-    return (
-        f"{value:.6f}".rstrip("0").rstrip(".").replace("-0", "0", 1)
-        if abs(value) < 5e-7
-        else f"{value:.6f}".rstrip("0").rstrip(".")
-    )
+    text = f"{value:.6f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text

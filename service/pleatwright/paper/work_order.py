@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from pleatwright.contract.replies import EstimatedPanel, EstimatedWindow, EstimateReply, PleatFigures, RunFigures
-from pleatwright.lengths import Units, length_text, parse_length
+from pleatwright.lengths import Units, from_units, length_text
 from pleatwright.trade.marks import Station, mirrored
 
 
@@ -20,13 +20,13 @@ class _Writer:
         return self.text(self.grid(value))
 
     def grid(self, value: float) -> int:
-        return parse_length(value, self._units, signed=True)
+        return from_units(value, self._units)
 
     def text(self, length: int) -> str:
         return length_text(length, self._units)
 
     def order(self, estimate: EstimateReply) -> Iterator[str]:
-        yield f"WORK ORDER  {estimate.job or 'no name'}"
+        yield f"WORK ORDER  {_printable(estimate.job or 'no name')}"
         yield f"Finished sizes hold within {self.length(estimate.tolerance)} either way."
         for number, window in enumerate(estimate.windows, 1):
             yield ""
@@ -39,20 +39,21 @@ class _Writer:
         if estimate.assumed:
             yield ""
             yield "ASSUMED, since the job does not say"
-            yield from (f"  {assumed.at}  {self.length(assumed.value)}" for assumed in estimate.assumed)
+            yield from (f"  {_printable(assumed.at)}  {self.length(assumed.value)}" for assumed in estimate.assumed)
         if estimate.worksheet:
             yield ""
             yield "WORKSHEET"
             for step in estimate.worksheet:
                 figures = ", ".join(f"{name} {figure:g}" for name, figure in step.figures.items())
-                yield f"  {step.name} = {step.result:g}"
+                yield f"  {_printable(step.name)} = {step.result:g}"
                 yield f"      {step.formula}  ({figures})"
         yield ""
         styles = ", ".join(f"{style} ({package})" for style, package in estimate.made_with.styles.items())
         yield f"Made with pleatwright {estimate.made_with.pleatwright}; {styles}"
 
     def window(self, number: int, window: EstimatedWindow) -> Iterator[str]:
-        yield f"WINDOW {number}  {window.label}: {window.style}, {window.fabric}, to the {window.hang_to}"
+        names = f"{_printable(window.label)}: {window.style}, {_printable(window.fabric)}"
+        yield f"WINDOW {number}  {names}, to the {window.hang_to}"
         for caution in window.cautions:
             yield f"  ! {caution.detail}"
         for cure in [cure for panel in window.panels for cure in panel.pleats.cures]:
@@ -109,12 +110,18 @@ class _Writer:
         materials = estimate.materials
         yield "MATERIALS"
         for fabric in materials.fabrics:
-            yield f"  {fabric.fabric}: {fabric.cuts} cuts, order {fabric.quantity} ({self.length(fabric.length)})"
+            name, length = _printable(fabric.fabric), self.length(fabric.length)
+            yield f"  {name}: {fabric.cuts} cuts, order {fabric.quantity} ({length})"
         if materials.lining:
             yield f"  lining: {materials.lining.cuts} cuts, order {materials.lining.quantity}"
         for buckram in materials.buckram:
             yield f"  buckram {self.length(buckram.depth)} deep: {buckram.quantity}"
         yield f"  pins: {materials.pins}"
+
+
+def _printable(text: str) -> str:
+    """Return a client's own text on one line, without what a terminal would act on."""
+    return "".join(character if character.isprintable() else " " for character in text)
 
 
 def _name(station: Station) -> str:

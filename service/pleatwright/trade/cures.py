@@ -25,8 +25,8 @@ class Cure:
 def cures(cloth: Cloth, strip: int, budget: Budget) -> list[Cure]:
     """Return the least changes that hide every seam: a free count if one was asked, and the least strip to trim.
 
-    Strips are tried in steps of `strip`, up to MOST_TRIMS of them, off the return edge before the leading edge. Once the
-    budget is spent no more are looked for.
+    Strips are tried in steps of `strip`, up to MOST_TRIMS of them, off the return edge before the leading edge, until
+    the budget is spent.
     """
     found = []
     if cloth.pleat_count is not None and (pleats := _pleats(replace(cloth, pleat_count=None), budget)):

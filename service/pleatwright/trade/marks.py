@@ -12,11 +12,14 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final, Literal
 
+from pleatwright.faults import Fault, Impossible
 from pleatwright.trade.layout import Layout
 
 StationKind = Literal["overlap", "pleat", "space", "return"]
 SeamPlace = Literal["beside-pleat", "inside-pleat", "in-space"]
 
+LEAST_DIVISIONS: Final = 4
+"""Divisions of the rule in the smallest space or take-up; our choice."""
 FLAT_PIECES: Final[tuple[StationKind, ...]] = ("overlap", "return")
 
 
@@ -78,7 +81,20 @@ def stations(
 
     `leading` and `trailing` are the flat pieces before the first pleat and after the last, in order; a piece of no
     width has no station.
+
+    Raises Impossible when the rule is so coarse that a space or a take-up would lose much of itself to rounding.
     """
+    finest_needed = min(layout.space, *layout.take_ups) / LEAST_DIVISIONS
+    if division > finest_needed:
+        raise Impossible(
+            Fault(
+                ("mark",),
+                "the rule is too coarse for these pleats and spaces: use one with divisions of {most} at the most",
+                "{division}",
+                "up to {most}",
+                {"division": division, "most": finest_needed},
+            )
+        )
     spaces = _space_widths(layout, division)
     found: list[Station] = []
     at = 0

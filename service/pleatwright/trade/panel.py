@@ -7,70 +7,12 @@ from math import ceil
 from typing import Final, Literal
 
 from pleatwright.faults import Fault, Impossible, Path
+from pleatwright.trade.window import Hang, MakeUp, Rod, cloth_faults, hang_faults, rod_faults
 
-Draw = Literal["pair", "one-way-left", "one-way-right", "off-centre-pair", "fixed-pair"]
-HangsTo = Literal["floor", "sill", "apron", "break", "puddle"]
 Side = Literal["left", "right"]
 
 MOST_WIDTHS: Final = 100
 """Widths in one panel: more than a stage curtain takes, and a bound on the work one panel can ask for."""
-LEAST_FULLNESS: Final = 1
-MOST_FULLNESS: Final = 6
-
-
-@dataclass(frozen=True, slots=True)
-class Rod:
-    """The rod or track: its face, the returns to the wall, and how the panels draw on it.
-
-    `parting` is where an off-centre pair parts, from the left end of the rod; `panel_width` is the face that each panel
-    of a fixed pair covers. `leading_return` is a return at the leading end of a one-way draw.
-    """
-
-    width: int
-    return_: int
-    overlap: int
-    draw: Draw
-    parting: int | None = None
-    panel_width: int | None = None
-    leading_return: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Hang:
-    """Heights. `carrying_height` is that of the point that carries the hook, above the floor.
-
-    `level` is the height above the floor of what the panel hangs to: 0, or that of the sill or the apron's bottom.
-    `clearance` is how far the hem stays above it; a negative one hangs below it, or lies on the floor.
-    """
-
-    carrying_height: int
-    heading_above: int
-    to: HangsTo
-    level: int
-    clearance: int
-
-    @property
-    def finished_length(self) -> int:
-        """Top of the heading to the bottom of the hem [P: UFGS 12 22 00 for the usual clearances]."""
-        return self.carrying_height + self.heading_above - self.level - self.clearance
-
-
-@dataclass(frozen=True, slots=True)
-class MakeUp:
-    """What sewing takes: each figure is the flat cloth used up, hems and turnings counted with all their layers.
-
-    `half_widths` allows them; `nearest` takes the count of widths nearest the fullness asked, not the fewest that
-    reach it; `halves` is the count of half widths when the maker has settled it.
-    """
-
-    side_hem: int
-    bottom_hem: int
-    top_turning: int
-    seam_allowance: int
-    ease: int
-    half_widths: bool = True
-    nearest: bool = False
-    halves: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +46,7 @@ def panels(rod: Rod, hang: Hang, bolt_width: int, selvage: int, fullness: Fracti
 
     Raises Impossible with everything that is wrong with the figures.
     """
-    faults = [*_rod_faults(rod), *_hang_faults(hang), *_cloth_faults(bolt_width, selvage, make_up)]
+    faults = [*rod_faults(rod), *hang_faults(hang), *cloth_faults(bolt_width, selvage, make_up)]
     if faults:
         raise Impossible(*faults)
     usable = bolt_width - 2 * selvage
@@ -166,6 +108,8 @@ def halves_for(asked: Fraction, usable: int, make_up: MakeUp) -> int:
     counts = range(step, 2 * MOST_WIDTHS + 1, step)
     index = bisect_left(counts, ceil(asked), key=lambda halves: flat_width(halves, usable, make_up))
     if index == len(counts):
+        if flat_width(counts[-1], usable, make_up) <= 0:
+            raise Impossible(_all_hem(("make_up", "side_hem"), make_up))
         raise Impossible(
             Fault(
                 ("fullness",),
@@ -191,13 +135,7 @@ def _panel(side: Side, width: int, rod: Rod, hang: Hang, usable: int, fullness: 
     halves = halves_for(fullness * width, usable, make_up)
     flat = flat_width(halves, usable, make_up)
     if flat <= 0:
-        raise Impossible(
-            Fault(
-                ("make_up", "width_count"),
-                "side hems and seams use up all the cloth: ask for more widths",
-                allowed="enough widths to leave cloth between the side hems",
-            )
-        )
+        raise Impossible(_all_hem(("make_up", "width_count"), make_up))
     return Panel(
         side=side,
         finished_width=width,
@@ -207,128 +145,19 @@ def _panel(side: Side, width: int, rod: Rod, hang: Hang, usable: int, fullness: 
         cut_length=cut_length(hang.finished_length, make_up),
         seams=seam_positions(halves, usable, make_up),
         leading_return=rod.leading_return,
-        overlap=0 if rod.draw == "fixed-pair" else rod.overlap,
+        overlap=rod.overlap,
         return_=rod.return_,
+    )
+
+
+def _all_hem(where: Path, make_up: MakeUp) -> Fault:
+    return Fault(
+        where,
+        "side hems of {hem} and the seams use up all the cloth: check the hems and their unit, or use more widths",
+        allowed="cloth left between the side hems",
+        lengths={"hem": make_up.side_hem},
     )
 
 
 def _half(doubled: int) -> int:
     return -(-doubled // 2)
-
-
-def _rod_faults(rod: Rod) -> list[Fault]:
-    faults = []
-    lengths = {"rod": rod.width, "parting": rod.parting or 0, "panel": rod.panel_width or 0}
-    if rod.width <= 0:
-        faults.append(
-            Fault(("rod", "width"), "a rod is longer than nothing: measure it", "{rod}", "more than 0", lengths)
-        )
-    if rod.draw == "off-centre-pair" and not (rod.parting and rod.parting < rod.width):
-        faults.append(
-            Fault(
-                ("rod", "parting"),
-                "an off-centre pair needs the place where it parts, measured from the left end of the rod",
-                "none" if rod.parting is None else "{parting}",
-                "more than 0 and less than {rod}",
-                lengths,
-            )
-        )
-    if rod.draw == "fixed-pair" and not (rod.panel_width and 2 * rod.panel_width <= rod.width):
-        faults.append(
-            Fault(
-                ("rod", "panel_width"),
-                "a fixed pair needs the face that each panel covers, half the rod at the most",
-                "none" if rod.panel_width is None else "{panel}",
-                "more than 0, up to half of {rod}",
-                lengths,
-            )
-        )
-    faults += [
-        Fault(
-            ("rod", field),
-            f"only {draw} takes this: leave it out, or change the draw",
-            "{given}",
-            "nothing",
-            {"given": given},
-        )
-        for field, draw, given in (
-            ("parting", "an off-centre pair", rod.parting if rod.draw != "off-centre-pair" else None),
-            ("panel_width", "a fixed pair", rod.panel_width if rod.draw != "fixed-pair" else None),
-            (
-                "leading_return",
-                "a one-way draw",
-                None if rod.draw.startswith("one-way") else rod.leading_return or None,
-            ),
-        )
-        if given is not None
-    ]
-    return faults
-
-
-def _hang_faults(hang: Hang) -> list[Fault]:
-    faults = []
-    lengths = {
-        "length": hang.finished_length,
-        "clearance": hang.clearance,
-        "level": hang.level,
-        "height": hang.carrying_height,
-    }
-    if hang.finished_length <= 0:
-        faults.append(
-            Fault(
-                ("hang", "carrying_height"),
-                "the panel would have no length: the carrying point must be above what the panel hangs to, both "
-                "measured from the floor",
-                "{height}",
-                "more than {level}",
-                lengths,
-            )
-        )
-    if hang.to in ("break", "puddle") and hang.clearance >= 0:
-        faults.append(
-            Fault(
-                ("hang", "clearance"),
-                f"a {hang.to} lies on the floor, so its clearance is negative: minus the length of cloth on the floor",
-                "{clearance}",
-                "less than 0",
-                lengths,
-            )
-        )
-    return faults
-
-
-def _cloth_faults(bolt_width: int, selvage: int, make_up: MakeUp) -> list[Fault]:
-    faults = []
-    usable = bolt_width - 2 * selvage
-    if usable - 2 * make_up.seam_allowance <= 0:
-        faults.append(
-            Fault(
-                ("fabric", "width"),
-                "selvages and seam allowances use up the whole width of the cloth: it must be more than {least}",
-                "{width}",
-                "more than {least}",
-                {"width": bolt_width, "least": 2 * (selvage + make_up.seam_allowance)},
-            )
-        )
-    elif make_up.halves is None and flat_width(2 * MOST_WIDTHS, usable, make_up) <= 0:
-        faults.append(_too_much(("make_up", "side_hem"), make_up.side_hem))
-    if make_up.halves is not None and not make_up.half_widths and make_up.halves % 2:
-        faults.append(
-            Fault(
-                ("make_up", "width_count"),
-                "half widths are not allowed by make_up.widths: ask for whole widths, or allow halves",
-                str(make_up.halves / 2),
-                "a whole number",
-            )
-        )
-    return faults
-
-
-def _too_much(where: Path, side_hem: int) -> Fault:
-    return Fault(
-        where,
-        "the side hems use up all the cloth: check the figure and its unit",
-        "{hem}",
-        "less than the cloth is wide",
-        {"hem": side_hem},
-    )

@@ -37,6 +37,7 @@ def pin_depth(heading_above: int, rise: int, buckram_depth: int) -> int:
     faults = []
     depth = heading_above + rise
     lengths = {"rise": rise, "above": heading_above, "depth": depth, "buckram": buckram_depth}
+    lengths["most_rise"] = buckram_depth - heading_above
     if heading_above < 0:
         faults.append(
             Fault(
@@ -58,16 +59,14 @@ def pin_depth(heading_above: int, rise: int, buckram_depth: int) -> int:
             )
         )
     if not faults and depth > buckram_depth:
-        faults.append(
-            Fault(
-                ("pin", "rise"),
-                "the pin would enter {depth} down, below the buckram of {buckram}, and tear out: use a pin of less "
-                "rise, a deeper buckram, or less heading above the carrying point",
-                "{rise}",
-                "up to {most}",
-                lengths | {"most": buckram_depth - heading_above},
-            )
-        )
+        too_deep = "the pin would enter {depth} down, below the buckram of {buckram}, and tear out: "
+        if heading_above < buckram_depth:
+            remedy = "use a pin of less rise, a deeper buckram, or less heading above the carrying point"
+            allowed = "up to {most_rise}"
+            faults.append(Fault(("pin", "rise"), too_deep + remedy, "{rise}", allowed, lengths))
+        else:
+            remedy = "let less of the heading stand above the carrying point"
+            faults.append(Fault(("heading_above",), too_deep + remedy, "{above}", "less than {buckram}", lengths))
     if faults:
         raise Impossible(*faults)
     return depth

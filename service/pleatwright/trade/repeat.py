@@ -80,9 +80,8 @@ def shortest_run(cut_length: int, phases: Sequence[int], repeat: int, drop: Frac
     for number, phase in enumerate(phases, 1):
         waiting[phase * drop.numerator % steps].append(number)
     cuts_found = []
-    counts = [len(numbers) for numbers in waiting]
     at, here = 0, -1
-    for residue in _best_order(counts, advance % steps, steps):
+    for residue in _best_order(waiting, advance % steps):
         if here >= 0:
             at += advance + (residue - here - advance) % steps
         here = residue
@@ -97,19 +96,19 @@ def shortest_run(cut_length: int, phases: Sequence[int], repeat: int, drop: Frac
     )
 
 
-def _best_order(counts: list[int], natural: int, steps: int) -> list[int]:
-    """Return phases in the order of cutting with the fewest steps waited."""
-    left = list(counts)
-    starts = [phase for phase in range(steps) if left[phase]]
-    here = min(starts, key=lambda phase: (_least_waits(left, phase, natural), phase))
-    order = [here]
-    left[here] -= 1
-    for _ in range(sum(counts) - 1):
+def _best_order(waiting: Sequence[Sequence[int]], natural: int) -> list[int]:
+    """Return phases in the order of cutting with the fewest steps waited; `waiting` has the cuts of each phase."""
+    steps = len(waiting)
+    left = [len(numbers) for numbers in waiting]
+    order: list[int] = []
+    for _ in range(sum(left)):
 
-        def waits(phase: int, here: int = here) -> int:
-            return (phase - here - natural) % steps + _least_waits(left, phase, natural)
+        def rank(phase: int) -> tuple[int, int]:
+            waits = (phase - order[-1] - natural) % steps if order else 0
+            next_cut = waiting[phase][len(waiting[phase]) - left[phase]]
+            return waits + _least_waits(left, phase, natural), next_cut
 
-        here = min((phase for phase in range(steps) if left[phase]), key=lambda phase: (waits(phase), phase))
+        here = min((phase for phase in range(steps) if left[phase]), key=rank)
         order.append(here)
         left[here] -= 1
     return order

@@ -6,14 +6,14 @@ from collections.abc import Callable, Sequence
 from typing import Any, Final
 
 import msgspec
-from litestar import Litestar, MediaType, Request, Response, get, post
+from litestar import Litestar, Request, Response, get, post
 from litestar.datastructures.headers import Accept
 from litestar.exceptions import HTTPException
 from litestar.types import ControllerRouterHandler
 
 from pleatwright import workroom
 from pleatwright.contract import problems
-from pleatwright.contract.openapi import document_bytes
+from pleatwright.contract.openapi import document, document_bytes
 from pleatwright.contract.operations import OPERATIONS
 from pleatwright.contract.reading import RequestReader, UnreadableError
 from pleatwright.contract.replies import Health, Problem
@@ -72,7 +72,7 @@ def create_app(settings: Settings | None = None, headings: Headings | None = Non
 
 def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
     reader = RequestReader(headings.options)
-    contract = document_bytes(headings.options)
+    contract = {JSON: document_bytes(headings.options), MSGPACK: _ENCODERS[MSGPACK](document(headings.options))}
     answers: dict[str, Callable[[Any], Any]] = {
         "panel": lambda request: workroom.panel(request, headings),
         "pleats": lambda request: workroom.pleats(request, headings),
@@ -94,8 +94,9 @@ def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
         return _reply(request, found)
 
     @get(_PATHS["contract"], name="contract")
-    async def give_contract() -> Response[bytes]:
-        return Response(contract, media_type=MediaType.JSON)
+    async def give_contract(request: AnyRequest) -> Response[bytes]:
+        form = _form(request)
+        return Response(contract[form], media_type=form)
 
     @get(_PATHS["live"], name="live")
     async def live(request: AnyRequest) -> Response[bytes]:
@@ -134,11 +135,16 @@ def _post(name: str, reader: RequestReader, answer: Callable[[Any], Any]) -> Con
 
 
 def _reply(request: AnyRequest, reply: Any) -> Response[bytes]:
+    form = _form(request)
+    return Response(_ENCODERS[form](reply), media_type=form)
+
+
+def _form(request: AnyRequest) -> str:
     accepted = request.headers.get("accept", "*/*")
     form = JSON if accepted in ("*/*", JSON) else Accept(accepted).best_match([JSON, MSGPACK])
     if form is None:
         raise _RefusedError(problems.problem(406))
-    return Response(_ENCODERS[form](reply), media_type=form)
+    return form
 
 
 def _units(request: AnyRequest) -> Units:
@@ -146,7 +152,8 @@ def _units(request: AnyRequest) -> Units:
     for units in UNITS:
         if units == asked:
             return units
-    fault = Fault(("units",), "this is not one of the choices", asked[:40], ", ".join(UNITS))
+    choices = ", ".join(UNITS)
+    fault = Fault(("units",), f"this is not one of the choices: choose {choices}", asked[:40], choices)
     raise _RefusedError(problems.problem(400, faults=[fault]))
 
 

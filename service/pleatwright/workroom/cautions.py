@@ -6,7 +6,8 @@ from typing import Final
 from pleatwright.contract.replies import Caution
 from pleatwright.trade.layout import Layout
 from pleatwright.trade.marks import PlacedSeam
-from pleatwright.trade.panel import MakeUp, Panel, Rod
+from pleatwright.trade.panel import Panel
+from pleatwright.trade.window import MakeUp, Rod
 from pleatwright.workroom import usual
 from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.reader import Reader

@@ -10,8 +10,8 @@ from pleatwright.faults import Fault
 from pleatwright.headings.contract import Pleat, PleatOptions
 from pleatwright.headings.host import Headings
 from pleatwright.lengths import Units, in_units, quoted
-from pleatwright.trade import panel as trade
-from pleatwright.trade.panel import Panel
+from pleatwright.trade import window as trade
+from pleatwright.trade.panel import Panel, panels
 from pleatwright.trade.repeat import raised
 from pleatwright.workroom import cautions, usual, worksheet
 from pleatwright.workroom.figures import FaceCloth
@@ -30,15 +30,15 @@ def panel(request: PanelRequest[PleatOptions], headings: Headings) -> PanelReply
     make_up = read_make_up(reader.under("make_up"), request.make_up, pleat)
     reader.check()
     with reader.collecting():
-        panels = trade.panels(rod, hang, fabric.width, fabric.selvage, fraction(request.fullness), make_up)
+        made = panels(rod, hang, fabric.width, fabric.selvage, fraction(request.fullness), make_up)
     return PanelReply(
         units=request.units,
-        panels=[panel_figures(each, fabric, request.units) for each in panels],
+        panels=[panel_figures(each, fabric, request.units) for each in made],
         tolerance=in_units(reader.usual(usual.TOLERANCE), request.units),
-        cautions=cautions.of_panels(reader, rod, fabric, make_up, panels),
+        cautions=cautions.of_panels(reader, rod, fabric, make_up, made),
         assumed=reader.assumed,
         made_with=reader.made_with,
-        worksheet=worksheet.panel_steps(rod, hang, fabric, make_up, request.fullness, panels, request.units)
+        worksheet=worksheet.panel_steps(rod, hang, fabric, make_up, request.fullness, made, request.units)
         if request.worksheet
         else UNSET,
     )

@@ -1,5 +1,6 @@
 """One window, read onto the grid and worked out: its panels, pleats, pins and cuts."""
 
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -8,11 +9,11 @@ from pleatwright.contract.requests import Lining, Window
 from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.contract import Pleat, PleatOptions
 from pleatwright.headings.host import Headings
-from pleatwright.trade import panel as trade_panel
 from pleatwright.trade import pins as trade_pins
 from pleatwright.trade.cloth import Cloth
-from pleatwright.trade.panel import Hang, MakeUp, Panel, Rod
+from pleatwright.trade.panel import Panel, panels
 from pleatwright.trade.repeat import Run, shortest_run
+from pleatwright.trade.window import Hang, MakeUp, Rod
 from pleatwright.workroom import usual
 from pleatwright.workroom.figures import FaceCloth, LiningCloth
 from pleatwright.workroom.panelling import fraction, read_hang, read_make_up, read_rod
@@ -75,7 +76,7 @@ def read_window(
                 ("fabric",),
                 "the job has no fabric of this name: name one of its fabrics, or add it to them",
                 window.fabric,
-                ", ".join(sorted(fabrics)),
+                textwrap.shorten(", ".join(sorted(fabrics)), 200, placeholder=" …"),
             )
         )
     rod = read_rod(reader.under("rod"), window.rod)
@@ -98,11 +99,11 @@ def _read_lining(reader: Reader, lining: Lining) -> LiningCloth:
     )
 
 
-def make_window(read: ReadWindow, panels: list[Panel], most_work: int) -> MadeWindow:
+def make_window(read: ReadWindow, measured: list[Panel], most_work: int) -> MadeWindow:
     """Work a window out from its panels. Raises Impossible with every fault of its pleats, pins and lining."""
     faults: list[Fault] = []
     laid_out: dict[Cloth, Pleated] = {}
-    for panel in panels:
+    for panel in measured:
         cloth = cloth_of(read, panel)
         if cloth in laid_out:
             continue
@@ -119,17 +120,17 @@ def make_window(read: ReadWindow, panels: list[Panel], most_work: int) -> MadeWi
         faults.append(_no_lining(read.hang.finished_length, read.lining))
     if faults:
         raise Impossible(*faults)
-    phases, served = _pieces(panels, read.fabric)
-    run = shortest_run(panels[0].cut_length, phases, read.fabric.vertical_repeat, read.fabric.drop)
-    pleated = [laid_out[cloth_of(read, panel)] for panel in panels]
+    phases, served = _pieces(measured, read.fabric)
+    run = shortest_run(measured[0].cut_length, phases, read.fabric.vertical_repeat, read.fabric.drop)
+    pleated = [laid_out[cloth_of(read, panel)] for panel in measured]
     pins = [trade_pins.pins(each.stations, read.edge_inset) for each in pleated]
-    return MadeWindow(read, panels, pleated, depth, pins, run, served)
+    return MadeWindow(read, measured, pleated, depth, pins, run, served)
 
 
 def panels_of(read: ReadWindow, make_up: MakeUp) -> list[Panel]:
     """Return the window's panels, made up so."""
     fabric, fullness = read.fabric, fraction(read.request.fullness)
-    return trade_panel.panels(read.rod, read.hang, fabric.width, fabric.selvage, fullness, make_up)
+    return panels(read.rod, read.hang, fabric.width, fabric.selvage, fullness, make_up)
 
 
 def cloth_of(read: ReadWindow, panel: Panel) -> Cloth:

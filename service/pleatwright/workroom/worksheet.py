@@ -10,8 +10,9 @@ from pleatwright.contract.replies import Step
 from pleatwright.lengths import Units, in_units, rounded_in_units
 from pleatwright.trade.cloth import Cloth
 from pleatwright.trade.layout import Layout
-from pleatwright.trade.panel import Draw, Hang, MakeUp, Panel, Rod
+from pleatwright.trade.panel import Panel
 from pleatwright.trade.repeat import Run, order_quantity, raised
+from pleatwright.trade.window import Draw, Hang, MakeUp, Rod
 from pleatwright.workroom.figures import FaceCloth
 
 _FINISHED_WIDTH: dict[Draw, str] = {

@@ -1,0 +1,138 @@
+"""What workrooms commonly do, by figures worked by hand. No source is claimed for any of it: common practice."""
+
+import json
+
+import pytest
+
+from pleatwright import workroom
+from pleatwright.lengths import inches
+from pleatwright.trade.pins import pin_depth
+
+WINDOW = {
+    "rod": {"width": 96, "return": 3.5, "overlap": 3},
+    "hang": {"carrying_height": 96, "heading_above": 0.25, "clearance": 1},
+    "heading": {"style": "three-fold-pinch"},
+    "fullness": 2,
+}
+PANEL = {
+    "units": "in",
+    "heading": {"style": "three-fold-pinch"},
+    "flat_width": 127,
+    "finished_width": 53,
+    "overlap": 3,
+    "return": 3.5,
+    "seams": [50.5, 103.5],
+}
+
+
+@pytest.fixture
+def ask(headings, request_reader):
+    """Ask the workroom for one of its operations."""
+    return lambda operation, request: getattr(workroom, operation)(
+        request_reader.read(operation, json.dumps(request).encode()), headings
+    )
+
+
+def test_a_pin_of_usual_rise_set_down_by_its_place_stands_a_quarter_inch_below_the_edge():
+    """Common practice: a rise of 1 3/8 in, set 1 5/8 in down; 1 5/8 - 1 3/8 = 1/4."""
+    assert pin_depth(inches("1/4"), inches("1 3/8"), inches("4")) == inches("1 5/8")
+
+
+def test_a_request_that_leaves_the_pin_out_has_it_set_one_and_five_eighths_down(ask):
+    """Common practice: as above."""
+    reply = ask("pins", PANEL)
+    assert reply.pin_depth == 1.625
+    assert {each.at: each.value for each in reply.assumed}.items() >= {
+        "/pin/rise": 1.375,
+        "/heading_above": 0.25,
+    }.items()
+
+
+STYLES = {
+    "three-fold-pinch": (3, "face", "under-buckram"),
+    "two-fold-pinch": (2, "face", "under-buckram"),
+    "goblet": (1, "face", "cup-base"),
+    "inverted": (1, "back", "top"),
+    "euro-three-fold": (3, "face", "top"),
+    "butterfly": (2, "face", "under-buckram"),
+}
+
+
+@pytest.mark.parametrize(("style", "made"), STYLES.items(), ids=STYLES)
+def test_a_style_has_its_folds_and_is_stitched_and_tacked_where_the_trade_does_it(headings, style, made):
+    """Common practice. A goblet has no folds but one round cup; the fold of an inverted pleat lies at the back."""
+    figures = workroom.heading(style, headings, "in")
+    assert (figures.folds, figures.stitched, figures.tacked) == made
+
+
+@pytest.mark.parametrize(
+    ("style", "depth"),
+    [("three-fold-pinch", 4), ("two-fold-pinch", 4), ("goblet", 4), ("inverted", 4), ("euro-three-fold", 2)],
+)
+def test_a_style_stands_on_its_usual_buckram(headings, style, depth):
+    """Common practice: 4 in, and 2 in for a euro pleat."""
+    assert workroom.heading(style, headings, "in").buckram_depth == depth
+    assert workroom.heading(style, headings, "mm").buckram_depth == depth * 25.4
+
+
+def test_a_pinch_pleat_has_the_usual_space_and_take_up(headings):
+    """Common practice: spaces of 3 1/2 to 4 in, take-ups of 4 to 6 1/2 in."""
+    pinch = workroom.heading("three-fold-pinch", headings, "in")
+    assert 3.5 <= pinch.space.usual <= 4
+    assert 4 <= pinch.take_up.least <= pinch.take_up.usual <= 6.5
+
+
+def test_pins_are_one_in_the_overlap_and_one_at_each_pleat_and_one_in_the_return(ask):
+    """Common practice: pleats + 2. This panel has 13 pleats."""
+    reply = ask("pins", PANEL)
+    assert [pin.on for pin in reply.pins] == ["overlap", *["pleat"] * 13, "return"]
+    assert reply.pin_count == 13 + 2
+
+
+@pytest.mark.parametrize(
+    ("widths", "flat", "seams"),
+    [
+        # 3 x 54 - 2 seams x 1 - 2 edges x 3; 2 1/2 x 54 - 2 - 6; 4 x 54 - 3 - 6.
+        (3, 154, [50.5, 103.5]),
+        (2.5, 127, [50.5, 103.5]),
+        (4, 207, [50.5, 103.5, 156.5]),
+    ],
+)
+def test_side_hems_take_three_inches_an_edge_and_seams_one_inch_each(ask, widths, flat, seams):
+    """Common practice: double 1 1/2 in side hems, 1/2 in seam allowances. A double hem takes its depth twice."""
+    request = WINDOW | {"units": "in", "fabric": {"width": 54}, "make_up": {"width_count": widths}}
+    reply = ask("panel", request)
+    assert [each.flat_width for each in reply.panels] == [flat, flat]
+    assert [[seam.at for seam in each.seams] for each in reply.panels] == [seams, seams]
+    taken = {each.at: each.value for each in reply.assumed}
+    assert (taken["/make_up/side_hem"], taken["/make_up/seam_allowance"]) == (2 * 1.5, 0.5)
+
+
+@pytest.mark.parametrize(
+    ("lining", "cut"),
+    [
+        # 96 + 1/4 - 1 = 95 1/4 finished; the lining 1 in shorter, 94 1/4; a double 2 in hem takes 4, the turning 1.
+        ({"bottom_hem": 0, "top_turning": 0}, 94.25),
+        ({}, 99.25),
+        ({"shorter": 2, "bottom_hem": 0, "top_turning": 0}, 93.25),
+    ],
+)
+def test_a_lining_is_an_inch_shorter_than_the_face(ask, lining, cut):
+    """Common practice: 1 in at the hem."""
+    window = WINDOW | {"label": "bay", "fabric": "linen", "lining": lining}
+    reply = ask("estimate", {"units": "in", "windows": [window], "fabrics": {"linen": {"width": 54}}})
+    assert [each.finished_length for each in reply.windows[0].panels] == [95.25, 95.25]
+    assert reply.windows[0].materials.lining_cut_length == cut
+
+
+def test_a_metric_lining_is_25_millimetres_shorter_than_the_face(ask):
+    """Common practice: 2440 + 6 - 25 = 2421 finished, 2396 of lining before hems."""
+    window = WINDOW | {
+        "label": "bay",
+        "fabric": "linen",
+        "rod": {"width": 2440, "return": 90},
+        "hang": {"carrying_height": 2440, "heading_above": 6, "clearance": 25},
+        "lining": {"bottom_hem": 0, "top_turning": 0},
+    }
+    reply = ask("estimate", {"units": "mm", "windows": [window], "fabrics": {"linen": {"width": 1370}}})
+    assert reply.windows[0].materials.lining_cut_length == 2396

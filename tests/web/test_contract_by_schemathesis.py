@@ -1,0 +1,143 @@
+"""The service keeps the contract it gives: requests made from it, right ones and wrong, end as it says they end."""
+
+import json
+from pathlib import Path
+
+import pytest
+import schemathesis
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+from schemathesis.config import SchemathesisConfig
+
+from pleatwright.contract.openapi import document
+from pleatwright.headings.host import find_headings
+from pleatwright.web.app import create_app
+
+CONFIG = SchemathesisConfig.from_dict(
+    {
+        "seed": 1222,
+        "generation": {"mode": "all"},
+        "checks": {
+            # A request that is right by the contract may ask for a covering that cannot be made, or for a style that
+            # is not installed. Any other end, a failure of the service among them, is a fault.
+            "positive_data_acceptance": {"expected-statuses": ["200", "404", "422"]},
+            "negative_data_rejection": {"expected-statuses": ["400", "404", "405", "406", "415"]},
+        },
+    }
+)
+contract = schemathesis.openapi.from_dict(document(find_headings().options), config=CONFIG)
+contract.app = create_app()
+
+
+@contract.parametrize()
+@settings(
+    max_examples=60,
+    deadline=None,
+    derandomize=True,
+    phases=[Phase.explicit, Phase.generate],
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large],
+)
+def test_every_operation_keeps_the_contract(case):
+    case.call_and_validate()
+
+
+def test_every_operation_is_tried():
+    assert contract.statistic.operations.selected == 10
+
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "openapi" / "examples").glob("*.json"))
+STYLES = ("butterfly", "euro-three-fold", "goblet", "inverted", "three-fold-pinch", "two-fold-pinch")
+UNITS = st.sampled_from(["in", "cm", "mm"])
+
+
+@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
+def test_every_example_is_answered_as_the_contract_says(example):
+    case = posted(example.stem.partition("-")[0], json.loads(example.read_text()))
+    assert case.call_and_validate().status_code == 200
+
+
+@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize("units", ["in", "cm", "mm"])
+def test_every_style_is_described_as_the_contract_says(style, units):
+    case = contract["/v1/headings/{style}"]["GET"].Case(path_parameters={"style": style}, query={"units": units})
+    assert case.call_and_validate().json()["style"] == style
+
+
+def posted(operation, request):
+    return contract[f"/v1/{operation}"]["POST"].Case(body=request, media_type="application/json")
+
+
+def inches(least, most):
+    """Lengths on the sixteenths of a rule, as texts that name their unit."""
+    return st.integers(least * 16, most * 16).map(lambda sixteenths: f"{sixteenths / 16} in")
+
+
+@st.composite
+def windows(draw):
+    """Draw what windows of everyday sizes have in common."""
+    way = draw(st.sampled_from(["pair", "one-way-left", "one-way-right"]))
+    return {
+        "rod": {"width": draw(inches(48, 240)), "return": draw(inches(0, 6)), "draw": way},
+        "hang": {"carrying_height": draw(inches(60, 144)), "to": draw(st.sampled_from(["floor", "break", "puddle"]))},
+        "heading": {"style": draw(st.sampled_from(STYLES))},
+        "fullness": draw(st.integers(200, 260)) / 100,
+        "make_up": {"widths": draw(st.sampled_from(["half", "whole"])), "nearest": draw(st.booleans())},
+    }
+
+
+def fabrics():
+    return st.fixed_dictionaries(
+        {"width": inches(45, 110)},
+        optional={
+            "vertical_repeat": inches(0, 30),
+            "horizontal_repeat": inches(0, 30),
+            "selvage": inches(0, 1),
+            "drop_match": st.sampled_from(["straight", "1/2", "1/3"]),
+            "increment": st.sampled_from(["1/8 yd", "0.1 m", "1 yd"]),
+        },
+    )
+
+
+@settings(max_examples=100, deadline=None, derandomize=True)
+@given(windows(), fabrics(), UNITS, st.booleans())
+def test_everyday_windows_are_answered_as_the_contract_says(window, fabric, units, worksheet):
+    request = {"units": units, "worksheet": worksheet, "fabric": fabric, **window}
+    assert posted("panel", request).call_and_validate().status_code == 200
+
+
+@settings(max_examples=100, deadline=None, derandomize=True)
+@given(st.lists(windows(), min_size=1, max_size=4), fabrics(), UNITS, st.booleans(), st.booleans())
+def test_everyday_jobs_are_answered_as_the_contract_says(several, fabric, units, worksheet, lined):
+    labelled = [
+        {"label": f"Window {number}", "fabric": "oat", "lining": {} if lined else None, **window}
+        for number, window in enumerate(several)
+    ]
+    request = {"units": units, "worksheet": worksheet, "windows": labelled, "fabrics": {"oat": fabric}}
+    assert posted("estimate", request).call_and_validate().status_code in (200, 422)
+
+
+@settings(max_examples=100, deadline=None, derandomize=True)
+@given(st.integers(2, 60), st.lists(st.integers(0, 99), max_size=6, unique=True), UNITS, st.booleans())
+def test_panels_that_can_be_pleated_are_answered_as_the_contract_says(pleats, hundredths, units, worksheet):
+    spaces, take_ups = 3.75 * (pleats - 1), 5.5 * pleats
+    flat = spaces + take_ups + 6
+    request = {
+        "units": units,
+        "worksheet": worksheet,
+        "heading": {"style": "three-fold-pinch"},
+        "flat_width": f"{flat} in",
+        "finished_width": f"{spaces + 6} in",
+        "overlap": "3 in",
+        "return": "3 in",
+        "seams": [f"{round(flat * (part + 0.5) / 100, 4)} in" for part in sorted(hundredths)],
+    }
+    for operation in ("pleats", "pins"):
+        assert posted(operation, request).call_and_validate().status_code == 200
+
+
+@settings(max_examples=100, deadline=None, derandomize=True)
+@given(inches(1, 400), st.integers(1, 40), fabrics(), UNITS, st.booleans())
+def test_runs_of_cuts_are_answered_as_the_contract_says(cut_length, cuts, fabric, units, worksheet):
+    matched = {name: value for name, value in fabric.items() if name in ("vertical_repeat", "drop_match", "increment")}
+    request = {"units": units, "worksheet": worksheet, "cut_length": cut_length, "cuts": cuts, **matched}
+    assert posted("repeat", request).call_and_validate().status_code == 200
