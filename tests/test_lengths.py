@@ -367,10 +367,10 @@ HOSTILE = [
 def test_a_hostile_text_is_read_or_refused_at_once(text):
     taken = []
     for _ in range(7):
-        began = time.perf_counter()
+        began = time.process_time()
         with suppress(LengthError):
             parse_length(text, "in")
-        taken.append(time.perf_counter() - began)
+        taken.append(time.process_time() - began)
     assert min(taken) < 0.001
 
 

@@ -34,12 +34,12 @@ def shape(take_up: float) -> Shape:
 
 
 def pleat(options: Butterfly, measure: Measure) -> Pleat:
-    """Return the pleat."""
+    """Return the pleat, on a 2 in buckram [common practice]."""
     own = Pleat(
         folds=2,
         stitched="face",
         tacked="under-buckram",
-        buckram_depth=inches("4"),
+        buckram_depth=inches("2"),
         take_up=Limits(inches("3 1/2"), inches("4 1/2"), inches("6")),
         space=Limits(inches("3"), inches("3 3/4"), inches("4 1/2")),
         shape=shape,

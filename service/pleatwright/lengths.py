@@ -160,7 +160,10 @@ def _exact_from_text(text: str, units: str | None) -> int | Fraction:
         exact = _number(number, text) * GRID[unit]
     elif found := _FEET_AND_INCHES.fullmatch(stripped):
         sign, feet, inches = found.groups()
-        exact = int(feet) * GRID["ft"] + _number(inches, text) * INCH
+        over = _number(inches, text)
+        if over >= 12:
+            raise LengthError(f"{quoted(text)} has over 11 inches after the feet: {_EXAMPLE}")
+        exact = int(feet) * GRID["ft"] + over * INCH
     else:
         raise LengthError(_reason(text))
     return -exact if sign else exact
@@ -186,7 +189,7 @@ _WHY: Final[tuple[tuple[str, str], ...]] = (
     (r"^ *$", "is empty: {example}"),
     (r"[0-9],[0-9]", "has two meanings: write {point} with a point, or {joined} without the comma"),
     (r"[0-9][eE][-+]?[0-9]|\^|\*\*|[⁰¹²³⁴-⁹]", "has an exponent, which could be meant in several ways: {example}"),
-    (r"[/⁄]0+(?![0-9])", "divides by zero: {example}"),
+    (r"[/⁄]0+(?![0-9.])", "divides by zero: {example}"),
     (r"^ *[-−]", "is negative, or is not a length: {example}"),
     (r"(?<![A-Za-z])(?!(?:in|inch|inches|ft|foot|feet|yd|yard|yards|mm|cm|m)(?![A-Za-z]))[A-Za-z]+",
      "has a unit not known here; the units are in, ft, yd, mm, cm and m, in small letters: {example}"),

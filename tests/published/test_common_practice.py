@@ -67,10 +67,17 @@ def test_a_style_has_its_folds_and_is_stitched_and_tacked_where_the_trade_does_i
 
 @pytest.mark.parametrize(
     ("style", "depth"),
-    [("three-fold-pinch", 4), ("two-fold-pinch", 4), ("goblet", 4), ("inverted", 4), ("euro-three-fold", 2)],
+    [
+        ("three-fold-pinch", 4),
+        ("two-fold-pinch", 4),
+        ("goblet", 4),
+        ("inverted", 4),
+        ("euro-three-fold", 2),
+        ("butterfly", 2),
+    ],
 )
 def test_a_style_stands_on_its_usual_buckram(headings, style, depth):
-    """Common practice: 4 in, and 2 in for a euro pleat."""
+    """Common practice: 4 in, and 2 in for a euro pleat and a butterfly."""
     assert workroom.heading(style, headings, "in").buckram_depth == depth
     assert workroom.heading(style, headings, "mm").buckram_depth == depth * 25.4
 

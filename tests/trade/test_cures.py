@@ -10,7 +10,7 @@ from pleatwright.faults import Impossible
 from pleatwright.lengths import INCH, Limits
 from pleatwright.trade.cloth import Cloth
 from pleatwright.trade.cures import MOST_TRIMS, Cure, cures
-from pleatwright.trade.layout import MOST_WORK, all_hidden, best_layout
+from pleatwright.trade.layout import MOST_WORK, best_layout, can_hide
 from pleatwright.trade.marks import placed_seams, stations
 from pleatwright.trade.search import Budget
 
@@ -31,7 +31,7 @@ def trimmed(cloth, edge, amount):
 
 def hides(cloth):
     try:
-        return all_hidden(cloth, Budget(MOST_WORK)) is not None
+        return can_hide(cloth, Budget(MOST_WORK))
     except Impossible:
         return False
 

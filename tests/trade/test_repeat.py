@@ -127,7 +127,7 @@ def test_cuts_that_cannot_be_are_refused_with_every_fault_at_once(cut_length, cu
 @pytest.mark.parametrize("drop", [STRAIGHT, HALF, THIRD, Fraction(2, 5)])
 @pytest.mark.parametrize("repeat", [0, 24, 25, 997])
 def test_a_thousand_cuts_are_put_in_order_quickly(drop, repeat):
-    began = time.perf_counter()
+    began = time.process_time()
     run = shortest_run(613, range(1_000), repeat, drop)
-    assert time.perf_counter() - began < 2
+    assert time.process_time() - began < 2
     assert sorted(cut.number for cut in run.cuts) == list(range(1, 1_001))

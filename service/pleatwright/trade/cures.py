@@ -6,7 +6,7 @@ from typing import Final, Literal
 
 from pleatwright.faults import Impossible
 from pleatwright.trade.cloth import Cloth
-from pleatwright.trade.layout import all_hidden
+from pleatwright.trade.layout import best_layout, can_hide
 from pleatwright.trade.search import Budget
 
 MOST_TRIMS: Final = 12
@@ -29,10 +29,10 @@ def cures(cloth: Cloth, strip: int, budget: Budget) -> list[Cure]:
     the budget is spent.
     """
     found = []
-    if cloth.pleat_count is not None and (pleats := _pleats(replace(cloth, pleat_count=None), budget)):
+    if cloth.pleat_count is not None and (pleats := hiding_count(replace(cloth, pleat_count=None), budget)):
         found.append(Cure("pleat-count", 0, pleats))
     for trimmed, cure in _trimmed(cloth, strip):
-        if pleats := _pleats(trimmed, budget):
+        if pleats := hiding_count(trimmed, budget):
             found.append(replace(cure, pleats=pleats))
             break
     return found
@@ -48,8 +48,9 @@ def _trimmed(cloth: Cloth, strip: int) -> Iterator[tuple[Cloth, Cure]]:
         yield replace(cloth, flat_width=flat, seams=moved), Cure("trim-leading-edge", amount, 0)
 
 
-def _pleats(cloth: Cloth, budget: Budget) -> int | None:
+def hiding_count(cloth: Cloth, budget: Budget) -> int | None:
+    """Return the count of pleats of the best layout when it hides every seam; None when none is known to."""
     try:
-        return all_hidden(cloth, budget)
+        return best_layout(cloth).pleat_count if can_hide(cloth, budget) else None
     except Impossible:
         return None

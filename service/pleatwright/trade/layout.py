@@ -88,22 +88,22 @@ def best_layout(cloth: Cloth, most_work: int = MOST_WORK) -> Layout:
     return _layout(cloth, anchors, min(best, equal) if best else equal, proved=proved)
 
 
-def all_hidden(cloth: Cloth, budget: Budget) -> int | None:
-    """Return a count of pleats with which a layout hides every seam; None when there is none, or none within budget.
+def can_hide(cloth: Cloth, budget: Budget) -> bool:
+    """Tell whether some layout hides every seam; not when none is found within the budget.
 
     Raises Impossible as best_layout does.
     """
     counts = _nearest_first(cloth)
     anchors = cloth.anchors
     if any(not anchors[0] <= seam <= anchors[-1] for seam in cloth.seams):
-        return None
+        return False
     for count in counts:
         if budget.spent:
             break
         search = CountSearch(anchors, cloth.spaces, count, cloth.take_up, budget, depth=1, most_cost=0)
         if search.least_cost() == 0:
-            return count
-    return None
+            return True
+    return False
 
 
 class _Best(NamedTuple):

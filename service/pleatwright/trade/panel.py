@@ -104,11 +104,15 @@ def halves_for(asked: Fraction, usable: int, make_up: MakeUp) -> int:
     """
     if make_up.halves is not None:
         return make_up.halves
-    step = 1 if make_up.half_widths else 2
-    counts = range(step, 2 * MOST_WIDTHS + 1, step)
-    index = bisect_left(counts, ceil(asked), key=lambda halves: flat_width(halves, usable, make_up))
-    if index == len(counts):
-        if flat_width(counts[-1], usable, make_up) <= 0:
+    around = []
+    # Whole widths and those with a half more each grow in even steps; a half itself may add less than its seam takes.
+    for first in (1, 2) if make_up.half_widths else (2,):
+        counts = range(first, 2 * MOST_WIDTHS + 1, 2)
+        index = bisect_left(counts, ceil(asked), key=lambda halves: flat_width(halves, usable, make_up))
+        around += [(flat_width(halves, usable, make_up), halves) for halves in counts[max(index - 1, 0) : index + 1]]
+    enough = [halves for flat, halves in around if flat >= asked]
+    if not enough:
+        if max(around)[0] <= 0:
             raise Impossible(_all_hem(("make_up", "side_hem"), make_up))
         raise Impossible(
             Fault(
@@ -119,11 +123,9 @@ def halves_for(asked: Fraction, usable: int, make_up: MakeUp) -> int:
                 lengths={"asked": asked},
             )
         )
-    if make_up.nearest and index:
-        fewer, more = (flat_width(counts[at], usable, make_up) for at in (index - 1, index))
-        if asked - fewer < more - asked:
-            index -= 1
-    return counts[index]
+    if make_up.nearest:
+        return min((abs(flat - asked), -flat, halves) for flat, halves in around if flat > 0)[-1]
+    return min(enough)
 
 
 def cut_length(finished_length: int, make_up: MakeUp) -> int:

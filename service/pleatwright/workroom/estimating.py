@@ -26,7 +26,8 @@ from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.contract import PleatOptions
 from pleatwright.headings.host import Headings
 from pleatwright.lengths import in_units
-from pleatwright.trade.layout import MOST_WORK, all_hidden
+from pleatwright.trade.cures import hiding_count
+from pleatwright.trade.layout import MOST_WORK
 from pleatwright.trade.panel import MOST_WIDTHS, Panel
 from pleatwright.trade.repeat import Run
 from pleatwright.workroom import cautions, usual, worksheet
@@ -120,13 +121,11 @@ def _width_cures(read: ReadWindow, panel: Panel) -> list[Cure]:
         if not 0 < halves <= 2 * MOST_WIDTHS:
             continue
         try:
-            other = next(
-                each for each in panels_of(read, replace(read.make_up, halves=halves)) if each.side == panel.side
-            )
-            pleats = all_hidden(cloth_of(read, other), read.reader.budget)
+            others = panels_of(read, replace(read.make_up, halves=halves))
         except Impossible:
             continue
-        if pleats:
+        other = next(each for each in others if each.side == panel.side)
+        if pleats := hiding_count(cloth_of(read, other), read.reader.budget):
             found.append(
                 Cure(
                     change="half-width-more" if change == "more" else "half-width-less",
