@@ -214,11 +214,13 @@ def refusal(text, *, signed):
 
 
 def may_be_refused(text, reason):
-    """Tell whether a length that its pattern allows is too long, or has a fraction of one or more after a whole."""
+    """Tell whether a length that its pattern allows is too long, or has a fraction that amounts to too much."""
     if "longer than 1000 m" in reason:
         return any(int(digits) >= 1000 for digits in re.findall("[0-9]+", text))
+    too_much = {"over 11 inches after the feet": 12, "fraction of one or more": 1}
+    [least] = [value for words, value in too_much.items() if words in reason]
     ratios = re.findall("([0-9]+)[/⁄]([0-9]+)", text)
-    return "fraction of one or more" in reason and any(int(above) >= int(below) for above, below in ratios)
+    return any(int(above) >= least * int(below) for above, below in ratios)
 
 
 @settings(max_examples=4000, deadline=None, derandomize=True)

@@ -3,6 +3,7 @@
 import copy
 import json
 import logging
+import time
 from importlib.metadata import EntryPoint, distributions, entry_points
 from pathlib import Path
 from urllib.parse import quote
@@ -358,7 +359,7 @@ def test_a_length_that_breaks_the_grammar_is_against_the_contract_whatever_else_
     assert [error["pointer"] for error in problem["errors"]] == ["/flat_width"]
 
 
-@pytest.mark.parametrize("length", ["1001 m", "40000 in", "3 5/4", "9999999999 yd", 39_371])
+@pytest.mark.parametrize("length", ["1001 m", "40000 in", "3 5/4", "7' 24/2\"", "9999999999 yd", 39_371])
 def test_a_length_that_the_contract_allows_and_no_cloth_has_is_impossible(length, client, told):
     problem = told(post(client, "pleats", changed("pleats", {"/flat_width": length})), 422)
     assert [error["pointer"] for error in problem["errors"]] == ["/flat_width"]
@@ -629,6 +630,60 @@ def test_the_settings_come_from_the_environment(monkeypatch, told):
     monkeypatch.setenv("PLEATWRIGHT_LARGEST_REQUEST", "1024")
     with TestClient(create_app()) as client:
         told(client.post("/v1/repeat", content=padded(1025), headers=JSON), 413)
+
+
+LONGEST_WAIT = 10
+"""Seconds, on a slow machine; the work is bounded by count, and takes a tenth of this on a usual one."""
+NARROW = {"style": "goblet", "take_up": {"least": "2.93", "most": "2.96"}, "space": {"least": "3.8", "most": "19"}}
+ODD_PANELS = {
+    "evenly spread seams that narrow limits cannot hide": {
+        "heading": NARROW,
+        "flat_width": "5170",
+        "finished_width": "4111",
+        "seams": [round(5170 * seam / 201 * 64) / 64 for seam in range(1, 201)],
+    },
+    "seams side by side": {
+        "heading": {"style": "three-fold-pinch"},
+        "flat_width": "2250",
+        "finished_width": "900",
+        "seams": [sixtyfourth / 64 for sixtyfourth in range(1, 201)],
+    },
+    "seams in pairs a space apart": {
+        "heading": {
+            "style": "butterfly",
+            "take_up": {"least": "2.768", "most": "27.6"},
+            "space": {"least": "1.8", "most": "8.6"},
+        },
+        "flat_width": "19999",
+        "finished_width": "5081",
+        "seams": [round((196.7 * pair + aside) * 64) / 64 for pair in range(1, 101) for aside in (0, 5.1875)],
+    },
+}
+
+
+@pytest.mark.parametrize("panel", ODD_PANELS.values(), ids=ODD_PANELS)
+def test_no_panel_keeps_the_table_waiting(panel, client):
+    start = time.monotonic()
+    reply = post(client, "pleats", {"units": "in", **panel})
+    assert reply.status_code == 200, reply.text
+    assert time.monotonic() - start < LONGEST_WAIT
+
+
+def test_no_job_keeps_the_table_waiting(client):
+    window = json.loads(BODIES["estimate"])["windows"][0] | {
+        "fabric": "wide",
+        "rod": {"width": "17714", "return": 0, "overlap": 0, "draw": "off-centre-pair", "parting": "8945"},
+        "heading": {
+            "style": "goblet",
+            "take_up": {"least": "3.96", "most": "4.75"},
+            "space": {"least": "7.4", "most": "37"},
+        },
+        "make_up": {"width_count": 100, "side_hem": 0},
+    }
+    start = time.monotonic()
+    reply = post(client, "estimate", {"units": "in", "windows": [window] * 5, "fabrics": {"wide": {"width": "110"}}})
+    assert reply.status_code == 200, reply.text
+    assert time.monotonic() - start < LONGEST_WAIT
 
 
 SERVICE = TestClient(create_app(Settings(), find_headings()))

@@ -194,7 +194,7 @@ def _cures(reader: Reader, pleated: Pleated) -> list[Cure]:
 
 
 _CURE_WORDS: Final = {
-    "pleat-count": "Ask for another count: {1} pleats hide every seam.",
+    "pleat-count": "Ask for {1} pleats: they hide every seam.",
     "trim-return-edge": "Trim {0} off the return edge: {1} pleats then hide every seam.",
     "trim-leading-edge": "Trim {0} off the leading edge: {1} pleats then hide every seam.",
 }

@@ -161,21 +161,24 @@ def _no_lining(finished_length: int, lining: LiningCloth) -> Fault:
 def _pieces(panels: Sequence[Panel], fabric: FaceCloth) -> tuple[list[int], list[list[PieceServed]]]:
     """Return each cut's drops of the pattern, and the widths that it serves.
 
-    Every panel starts its pattern at the same height at its leading edge; a cut that is split serves two half widths
-    that start at the same phase.
+    Every panel starts its pattern at one height at its leading edge. From there a right panel goes on to the right,
+    each width a drop lower, and a left panel to the left, each width a drop higher. A cut that is split serves two half
+    widths that start at the same phase.
     """
     phases, served = [], []
     steps = fabric.drop.denominator if fabric.vertical_repeat else 1
     split: dict[int, list[PieceServed]] = {}
     for panel in panels:
+        onward = 1 if panel.side == "right" else -1
         for width in range(panel.pieces):
             half = width == panel.pieces - 1 and panel.halves % 2 == 1
             piece = PieceServed(panel=panel.side, width=width + 1, half=half)
-            if half and (other := split.pop(width % steps, None)):
+            phase = onward * width % steps
+            if half and (other := split.pop(phase, None)):
                 other.append(piece)
                 continue
-            phases.append(width)
+            phases.append(phase)
             served.append([piece])
             if half:
-                split[width % steps] = served[-1]
+                split[phase] = served[-1]
     return phases, served
