@@ -1,6 +1,7 @@
 """The command `pleatwright`."""
 
 import argparse
+import io
 import os
 import sys
 from collections.abc import Sequence
@@ -24,6 +25,9 @@ DONE, WRONG_FIGURES, NO_START = 0, 1, 2
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command; return 0 when done, 1 when the figures are wrong, 2 when it cannot start."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")  # a name need not fit the terminal's alphabet
     parser = _parser()
     given = parser.parse_args(arguments)
     try:

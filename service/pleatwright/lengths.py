@@ -127,7 +127,10 @@ def parse_length(value: str | float, units: str | None = None, *, signed: bool =
         raise LengthError(f"{quoted(value)} is negative, and this length cannot be: leave out the minus sign")
     if not -LONGEST <= exact <= LONGEST:
         raise LengthError(f"{quoted(value)} is longer than 1000 m: check the figure and its unit")
-    return exact if isinstance(exact, int) else round(exact)
+    nearest = round(exact)
+    if exact and not nearest:
+        raise LengthError(f"{quoted(value)} is smaller than can be measured: check the figure and its unit")
+    return nearest
 
 
 def inches(text: str) -> int:

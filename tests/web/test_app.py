@@ -744,3 +744,49 @@ def test_no_figures_break_the_service(operation, data):
     changes = data.draw(st.dictionaries(st.sampled_from(PLACES[operation]), FIGURES, min_size=1, max_size=4))
     reply = post(SERVICE, operation, changed(operation, changes))
     assert reply.status_code in (200, 400, 422), reply.text
+
+
+@pytest.mark.parametrize("address", ["/v1/headings", "/v1/headings/goblet", "/openapi.json", "/health/live"])
+def test_what_can_be_fetched_can_be_asked_after(address, client):
+    """RFC 9110, section 9.3.2: HEAD is GET without the content."""
+    assert client.head(address).status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("accept", "form"),
+    [
+        ("application/json;q=0, application/msgpack", "application/msgpack"),
+        ("*/*, application/json;q=0", "application/msgpack"),
+        ("application/msgpack;q=0, */*", "application/json"),
+        ("application/json;q=0.1, application/msgpack;q=0.9", "application/msgpack"),
+    ],
+)
+def test_a_form_is_chosen_by_its_weight_and_never_one_that_is_ruled_out(accept, form, client):
+    """RFC 9110, sections 12.4.2 and 12.5.1."""
+    reply = client.get("/health/live", headers={"Accept": accept})
+    assert reply.headers["content-type"] == form
+    assert reply.headers["vary"] == "accept"
+
+
+@pytest.mark.parametrize("accept", ["application/json;q=0", "application/msgpack;q=0.0, application/json; q=0"])
+def test_every_form_ruled_out_is_not_acceptable(accept, client, told):
+    told(client.get("/health/live", headers={"Accept": accept}), 406)
+
+
+def test_a_compressed_request_is_told_to_come_plain(client, told):
+    headers = {"Content-Type": "application/json", "Content-Encoding": "gzip"}
+    told(client.post("/v1/repeat", content=b"\x1f\x8b", headers=headers), 415)
+
+
+def test_a_panel_narrower_than_its_finished_width_is_refused(client, told):
+    """Half a width: 27 - 6 = 21 in flat, for 53 in finished."""
+    problem = told(post(client, "panel", changed("panel", {"/make_up": {"width_count": 0.5}})), 422)
+    [error] = problem["errors"]
+    assert error["pointer"] == "/make_up/width_count"
+    assert "21 in" in error["detail"]
+    assert "53 in" in error["detail"]
+
+
+def test_a_repeat_too_small_to_measure_is_not_taken_for_plain_cloth(client, told):
+    problem = told(post(client, "repeat", changed("repeat", {"/vertical_repeat": 1e-9})), 422)
+    assert problem["errors"][0]["pointer"] == "/vertical_repeat"

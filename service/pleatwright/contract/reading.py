@@ -191,19 +191,20 @@ def _fault(error: ValidationError) -> Fault:
                 f"did you mean {close[0]}" if close else f"choose {listed}" if len(listed) < 200 else "choose another"
             )
             return Fault(where, f"this is not one of the choices: {remedy}", _echo(value), listed)
-        case "minimum" | "minLength" | "minItems" | "minProperties":
-            return Fault(where, f"this must be {asked:g}{_counted(error)} or more", _echo(value), f"{asked:g} or more")
-        case "maximum" | "maxLength" | "maxItems" | "maxProperties":
-            return Fault(where, f"this must be {asked:g}{_counted(error)} or less", _echo(value), f"{asked:g} or less")
+        case "minimum":
+            return Fault(where, f"this must be {asked:g} or more", _echo(value), f"{asked:g} or more")
+        case "maximum":
+            return Fault(where, f"this must be {asked:g} or less", _echo(value), f"{asked:g} or less")
+        case "minLength" | "minItems" | "minProperties":
+            counted = "characters" if error.validator == "minLength" else "entries"
+            return Fault(where, f"this needs {asked} or more {counted}", _echo(value), f"{asked} or more")
+        case "maxLength" | "maxItems" | "maxProperties":
+            counted = "characters" if error.validator == "maxLength" else "entries"
+            return Fault(where, f"this takes up to {asked} {counted}", _echo(value), f"up to {asked}")
         case "multipleOf":
             return Fault(where, f"this goes in steps of {asked:g}", _echo(value), f"a multiple of {asked:g}")
         case _:
             return Fault(where, error.message, _echo(value))
-
-
-def _counted(error: ValidationError) -> str:
-    keyword = str(error.validator)
-    return {"Length": " characters", "Items": " in the list", "Properties": " of them"}.get(keyword[3:], "")
 
 
 def _echo(value: Any) -> str:

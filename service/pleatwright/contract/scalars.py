@@ -79,7 +79,8 @@ def _why_not_fullness(value: Any) -> str | None:
             f"{of_width} times the width in federal guide specifications (UFGS 12 22 00) and as {over} times in "
             f"stage-curtain work. Write {allowed or 'the ratio you mean, from 1 to 6'}"
         )
-    return "fullness is a number from 1 to 6, the flat width divided by the finished width: write it as 2.5"
+    how = "write it as 2.5, without quotes" if isinstance(value, str) else "write it as 2.5"
+    return f"fullness is a number from 1 to 6, the flat width divided by the finished width: {how}"
 
 
 def _short(value: Any) -> bool:

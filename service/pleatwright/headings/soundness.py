@@ -59,9 +59,7 @@ def _check_options(options: type[PleatOptions]) -> None:
 
 
 def _check_pleat(style: str, pleat: Pleat) -> None:
-    if not isinstance(pleat, Pleat):
-        raise UnsoundError(f"style {style!r} makes a {type(pleat).__name__}, not a Pleat")
-    _check_figures(style, pleat)
+    check_figures(style, pleat)
     for take_up in (pleat.take_up.least, pleat.take_up.usual, pleat.take_up.most):
         shape = pleat.shape(float(take_up))
         length = shape.outline.developed_length
@@ -74,7 +72,10 @@ def _check_pleat(style: str, pleat: Pleat) -> None:
             raise UnsoundError(f"style {style!r} has a fold of depth {shape.depth_of_fold} in a take-up of {take_up}")
 
 
-def _check_figures(style: str, pleat: Pleat) -> None:
+def check_figures(style: str, pleat: object) -> None:
+    """Check that what a style made of its options is a pleat whose figures can be used. Raises UnsoundError."""
+    if not isinstance(pleat, Pleat):
+        raise UnsoundError(f"style {style!r} makes a {type(pleat).__name__}, not a Pleat")
     for word, allowed in ((pleat.stitched, get_args(Stitched)), (pleat.tacked, get_args(Tacked))):
         if word not in allowed:
             raise UnsoundError(

@@ -102,7 +102,8 @@ def _faults(cloth: Cloth) -> list[Fault]:
             )
         )
     previous = 0
-    for index, seam in enumerate(cloth.seams):
+    # Where the seams may lie is worth saying only once the flat width is right.
+    for index, seam in enumerate(cloth.seams if cloth.take_ups > 0 else ()):
         if not previous < seam < cloth.flat_width:
             faults.append(
                 Fault(

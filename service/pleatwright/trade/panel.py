@@ -138,6 +138,16 @@ def _panel(side: Side, width: int, rod: Rod, hang: Hang, usable: int, fullness: 
     flat = flat_width(halves, usable, make_up)
     if flat <= 0:
         raise Impossible(_all_hem(("make_up", "width_count"), make_up))
+    if flat < width:
+        raise Impossible(
+            Fault(
+                ("make_up", "width_count"),
+                "these widths come to {flat}, less than the finished width of {width}: use more of them",
+                f"{halves / 2:g}",
+                "widths that reach {width}",
+                {"flat": flat, "width": width},
+            )
+        )
     return Panel(
         side=side,
         finished_width=width,

@@ -30,6 +30,8 @@ class Budget:
     Counted in runs looked at, never in seconds: the same panel gives the same answer on every machine.
     """
 
+    SEEKING: Final = 4
+    """Looks that trying two anchors is worth, whether or not a run goes between them."""
     BUILDING: Final = 8
     """Looks that finding a run and its cost is worth."""
 
@@ -135,6 +137,9 @@ class CountSearch:
             for side in (AFTER, BEFORE) if first else (BEFORE,):
                 for last in range(first + 1, min(first + depth, end) + 1):
                     for closes in (AFTER, BEFORE) if last < end else (AFTER,):
+                        if self._budget.spent:
+                            return
+                        self._budget.left -= Budget.SEEKING
                         yield from self._between(first, side, last, closes)
 
     def _between(
@@ -153,6 +158,7 @@ class CountSearch:
             total = reach - pleats * spaces
             cost = 0
             if last - first > 1:
+                self._budget.left -= last - first
                 pattern = pleats * gaps, total, pleats * spaces
                 cost = passing_cost(self._anchors, first, side, last, pattern, self._most_cost)
             if cost <= self._most_cost:

@@ -2,13 +2,16 @@
 
 import logging
 import os
+import re
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Any, Final
 
 import msgspec
-from litestar import Litestar, Request, Response, get, post
+from litestar import HttpMethod, Litestar, Request, Response, post, route
 from litestar.datastructures.headers import Accept
 from litestar.exceptions import HTTPException
+from litestar.exceptions.http_exceptions import RequestEntityTooLarge
 from litestar.types import ControllerRouterHandler
 
 from pleatwright import workroom
@@ -33,6 +36,9 @@ _ENCODERS: Final[dict[str, Callable[[Any], bytes]]] = {
     MSGPACK: msgspec.msgpack.Encoder().encode,
 }
 _PATHS: Final = {operation.name: operation.path for operation in OPERATIONS}
+
+_VARIES: Final = {"vary": "accept"}
+_NOT_AT_ALL: Final = re.compile(r";q=0(\.0*)?(;|$)")
 
 AnyRequest = Request[Any, Any, Any]
 
@@ -63,6 +69,7 @@ def create_app(settings: Settings | None = None, headings: Headings | None = Non
             _RefusedError: _on_refused,
             UnreadableError: _on_unreadable,
             StyleFailedError: _on_style_failed,
+            RequestEntityTooLarge: _on_too_large(settings.largest_request),
             HTTPException: _on_http_exception,
             Exception: _on_exception,
         },
@@ -81,11 +88,13 @@ def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
         "estimate": lambda request: workroom.estimate(request, headings),
     }
 
-    @get(_PATHS["headings"], name="headings")
+    fetched = partial(route, http_method=[HttpMethod.GET, HttpMethod.HEAD])
+
+    @fetched(_PATHS["headings"], name="headings")
     async def list_headings(request: AnyRequest) -> Response[bytes]:
         return _reply(request, workroom.headings(headings, _units(request)))
 
-    @get(_PATHS["heading"].replace("{style}", "{style:str}"), name="heading")
+    @fetched(_PATHS["heading"].replace("{style}", "{style:str}"), name="heading")
     async def describe_heading(request: AnyRequest, style: str) -> Response[bytes]:
         found = workroom.heading(style, headings, _units(request))
         if found is None:
@@ -93,16 +102,16 @@ def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
             raise _RefusedError(problems.problem(404, detail))
         return _reply(request, found)
 
-    @get(_PATHS["contract"], name="contract")
+    @fetched(_PATHS["contract"], name="contract")
     async def give_contract(request: AnyRequest) -> Response[bytes]:
         form = _form(request)
-        return Response(contract[form], media_type=form)
+        return Response(contract[form], media_type=form, headers=_VARIES)
 
-    @get(_PATHS["live"], name="live")
+    @fetched(_PATHS["live"], name="live")
     async def live(request: AnyRequest) -> Response[bytes]:
         return _reply(request, Health(status="live"))
 
-    @get(_PATHS["ready"], name="ready")
+    @fetched(_PATHS["ready"], name="ready")
     async def ready(request: AnyRequest) -> Response[bytes]:
         return _reply(request, Health(status="ready", refused=refused(headings)))
 
@@ -119,7 +128,7 @@ def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
 def _post(name: str, reader: RequestReader, answer: Callable[[Any], Any]) -> ControllerRouterHandler:
     @post(_PATHS[name], name=name, status_code=200)
     async def handler(request: AnyRequest) -> Response[bytes]:
-        if request.content_type[0] != JSON:
+        if request.content_type[0] != JSON or request.headers.get("content-encoding", "identity") != "identity":
             raise _RefusedError(problems.problem(415))
         body = await request.body()
         asked = reader.read(name, body)
@@ -136,12 +145,18 @@ def _post(name: str, reader: RequestReader, answer: Callable[[Any], Any]) -> Con
 
 def _reply(request: AnyRequest, reply: Any) -> Response[bytes]:
     form = _form(request)
-    return Response(_ENCODERS[form](reply), media_type=form)
+    return Response(_ENCODERS[form](reply), media_type=form, headers=_VARIES)
 
 
 def _form(request: AnyRequest) -> str:
     accepted = request.headers.get("accept", "*/*")
-    form = JSON if accepted in ("*/*", JSON) else Accept(accepted).best_match([JSON, MSGPACK])
+    if accepted in ("*/*", JSON):
+        return JSON
+    # A weight of 0 rules a form out [RFC 9110, section 12.4.2]; Litestar's Accept only orders by weight.
+    ranges = [each.lower().replace(" ", "") for each in accepted.split(",")]
+    ruled_out = {each.partition(";")[0] for each in ranges if _NOT_AT_ALL.search(each)}
+    welcome = ",".join(each for each in ranges if not _NOT_AT_ALL.search(each))
+    form = Accept(welcome).best_match([form for form in _ENCODERS if form not in ruled_out])
     if form is None:
         raise _RefusedError(problems.problem(406))
     return form
@@ -174,6 +189,13 @@ def _on_unreadable(_request: AnyRequest, error: UnreadableError) -> Response[byt
 def _on_style_failed(_request: AnyRequest, error: StyleFailedError) -> Response[bytes]:
     log.error("%s", error, exc_info=error)
     return _respond(problems.problem(500, f"The {error}. Use another style, and tell whoever installed it."))
+
+
+def _on_too_large(most: int) -> Callable[[AnyRequest, RequestEntityTooLarge], Response[bytes]]:
+    def on_too_large(_request: AnyRequest, _error: RequestEntityTooLarge) -> Response[bytes]:
+        return _respond(problems.problem(413, f"The largest request read here has {most} bytes: send less at a time."))
+
+    return on_too_large
 
 
 def _on_http_exception(_request: AnyRequest, error: HTTPException) -> Response[bytes]:

@@ -10,6 +10,7 @@ from pleatwright.contract.replies import Assumed, MadeWith
 from pleatwright.faults import Fault, Impossible, Path, json_pointer
 from pleatwright.headings.contract import Pleat, PleatOptions
 from pleatwright.headings.host import Headings, InstalledHeading
+from pleatwright.headings.soundness import check_figures
 from pleatwright.lengths import LengthError, Units, in_units, length_text, parse_length, quoted
 from pleatwright.trade.search import Budget
 from pleatwright.workroom.usual import Usual
@@ -136,13 +137,17 @@ class Reader:
         before = len(self._faults)
         try:
             pleat = installed.heading.pleat(options, measure)
+            if len(self._faults) == before:
+                check_figures(installed.style, pleat)
+                return pleat
         except Impossible as impossible:
             if len(self._faults) == before:
                 inner.fault(*impossible.faults)
-            return None
         except Exception as error:
-            raise StyleFailedError(installed) from error
-        return pleat if len(self._faults) == before else None
+            # A length that could not be read counts as 0, which a style need not be proof against.
+            if len(self._faults) == before:
+                raise StyleFailedError(installed) from error
+        return None
 
     @property
     def assumed(self) -> list[Assumed]:
