@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from pleatwright import workroom
+from pleatwright.command import main
 from pleatwright.contract.reading import RequestReader
 from pleatwright.headings.host import find_headings
 
@@ -29,15 +30,15 @@ def test_the_readme_calls_every_operation_of_the_workroom():
         assert any(path in block for block in CURLS)
 
 
-def test_the_readme_names_every_style_that_ships(headings):
-    section = README.partition("## Heading styles")[2].partition("\n## ")[0].lower().replace("\n", " ")
-    for each in headings.installed.values():
-        label = each.heading.label.lower().replace("euro, three-fold", "euro in three folds")
-        assert label in section
+def test_the_table_of_styles_in_the_readme_is_what_the_plugins_say(capsys):
+    assert main(["headings", "--table"]) == 0
+    table = capsys.readouterr().out
+    assert len(table.splitlines()) == len(find_headings().installed) + 2
+    assert table in README
 
 
 def test_the_style_of_the_guide_is_let_in_and_pleats_a_panel(tmp_path, monkeypatch):
-    module = re.search(r'^```python\n(""".*?)^```', DEVELOPERS, re.MULTILINE | re.DOTALL)[1]
+    module, use_of_the_kit = re.findall(r"^```python\n(.*?)^```", DEVELOPERS, re.MULTILINE | re.DOTALL)
     entry_point = re.search(r"^```toml\n(.*?)^```", DEVELOPERS, re.MULTILINE | re.DOTALL)[1]
     package = tmp_path / "thornfield_headings"
     package.mkdir()
@@ -59,3 +60,6 @@ def test_the_style_of_the_guide_is_let_in_and_pleats_a_panel(tmp_path, monkeypat
     reply = workroom.pleats(RequestReader(found.options).read("pleats", body), found)
     assert reply.stations[-1].end == 127
     assert reply.made_with.styles == {"tulip": "thornfield_headings 1.0"}
+    namespace = {}
+    exec(use_of_the_kit, namespace)
+    namespace["test_the_style_keeps_the_contract"]()

@@ -3,18 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from pleatwright.headings import (
-    CONTRACT,
-    Heading,
-    Limits,
-    Measure,
-    Pleat,
-    PleatOptions,
-    Shape,
-    fan,
-    hookimpl,
-    inches,
-)
+from pleatwright.headings import CONTRACT, Heading, Pleat, PleatOptions, Shape, fan, hookimpl, inch_limits, inches
 
 SPREAD = math.radians(120)
 
@@ -30,30 +19,30 @@ def shape(take_up: float) -> Shape:
     (1.0, 0.5)
     """
     depth = take_up / 4
-    return Shape(fan(2, depth, SPREAD), depth)
+    return Shape(fan(2, depth, SPREAD), depth, thicknesses=4)
 
 
-def pleat(options: Butterfly, measure: Measure) -> Pleat:
-    """Return the pleat, on a 2 in buckram [common practice]."""
-    own = Pleat(
-        folds=2,
-        stitched="face",
-        tacked="under-buckram",
-        buckram_depth=inches("2"),
-        take_up=Limits(inches("3 1/2"), inches("4 1/2"), inches("6")),
-        space=Limits(inches("3"), inches("3 3/4"), inches("4 1/2")),
-        shape=shape,
-    )
-    return own.with_options(options, measure)
+PLEAT = Pleat(
+    folds=2,
+    stitched="face",
+    tacked="under-buckram",
+    hand_tacks=1,
+    buckram_depth=inches("2"),
+    take_up=inch_limits("3 1/2", "4 1/2", "6"),
+    space=inch_limits("3", "3 3/4", "4 1/2"),
+    shape=shape,
+)
+"""On a 2 in buckram [common practice]."""
 
 
 @hookimpl
 def pleatwright_headings() -> Iterator[Heading]:
     """Yield the style."""
-    yield Heading(
+    yield Heading.of_pleat(
         CONTRACT,
         "Butterfly",
         "Two folds tacked under the buckram, which fan open to either side.",
+        "Fold the take-up in two, tack under the buckram, and spread the two folds apart above and below.",
         Butterfly,
-        pleat,
+        PLEAT,
     )

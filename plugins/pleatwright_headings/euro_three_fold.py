@@ -3,18 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from pleatwright.headings import (
-    CONTRACT,
-    Heading,
-    Limits,
-    Measure,
-    Pleat,
-    PleatOptions,
-    Shape,
-    fan,
-    hookimpl,
-    inches,
-)
+from pleatwright.headings import CONTRACT, Heading, Pleat, PleatOptions, Shape, fan, hookimpl, inch_limits, inches
 
 SPREAD = math.radians(30)
 
@@ -30,30 +19,30 @@ def shape(take_up: float) -> Shape:
     1.0
     """
     depth = take_up / 6
-    return Shape(fan(3, depth, SPREAD), depth)
+    return Shape(fan(3, depth, SPREAD), depth, thicknesses=6)
 
 
-def pleat(options: EuroThreeFold, measure: Measure) -> Pleat:
-    """Return the pleat, on a 2 in buckram [common practice]."""
-    own = Pleat(
-        folds=3,
-        stitched="face",
-        tacked="top",
-        buckram_depth=inches("2"),
-        take_up=Limits(inches("4"), inches("5"), inches("6 1/2")),
-        space=Limits(inches("3"), inches("3 3/4"), inches("4 1/2")),
-        shape=shape,
-    )
-    return own.with_options(options, measure)
+PLEAT = Pleat(
+    folds=3,
+    stitched="face",
+    tacked="top",
+    hand_tacks=1,
+    buckram_depth=inches("2"),
+    take_up=inch_limits("4", "5", "6 1/2"),
+    space=inch_limits("3", "3 3/4", "4 1/2"),
+    shape=shape,
+)
+"""On a 2 in buckram [common practice]."""
 
 
 @hookimpl
 def pleatwright_headings() -> Iterator[Heading]:
     """Yield the style."""
-    yield Heading(
+    yield Heading.of_pleat(
         CONTRACT,
         "Euro, three-fold",
         "Three slender folds tacked at the very top, opening straight down from it.",
+        "Fold the take-up in three even folds and tack them together at the very top, through all of them.",
         EuroThreeFold,
-        pleat,
+        PLEAT,
     )

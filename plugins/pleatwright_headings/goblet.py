@@ -3,18 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from pleatwright.headings import (
-    CONTRACT,
-    Heading,
-    Limits,
-    Measure,
-    Outline,
-    Pleat,
-    PleatOptions,
-    Shape,
-    hookimpl,
-    inches,
-)
+from pleatwright.headings import CONTRACT, Heading, Outline, Pleat, PleatOptions, Shape, hookimpl, inch_limits, inches
 
 
 class Goblet(PleatOptions, frozen=True, tag="goblet"):
@@ -28,30 +17,30 @@ def shape(take_up: float) -> Shape:
     1.0
     """
     diameter = take_up / math.pi
-    return Shape(Outline().arc(0, diameter / 2, 2 * math.pi), diameter)
+    return Shape(Outline().arc(0, diameter / 2, 2 * math.pi), diameter, thicknesses=2, filler=diameter)
 
 
-def pleat(options: Goblet, measure: Measure) -> Pleat:
-    """Return the pleat: cups from 1 1/4 to 2 1/4 in across."""
-    own = Pleat(
-        folds=1,
-        stitched="face",
-        tacked="cup-base",
-        buckram_depth=inches("4"),
-        take_up=Limits(inches("4"), inches("5 1/2"), inches("7")),
-        space=Limits(inches("3"), inches("4"), inches("5")),
-        shape=shape,
-    )
-    return own.with_options(options, measure)
+PLEAT = Pleat(
+    folds=1,
+    stitched="face",
+    tacked="cup-base",
+    hand_tacks=1,
+    buckram_depth=inches("4"),
+    take_up=inch_limits("4", "5 1/2", "7"),
+    space=inch_limits("3", "4", "5"),
+    shape=shape,
+)
+"""Cups from 1 1/4 to 2 1/4 in across."""
 
 
 @hookimpl
 def pleatwright_headings() -> Iterator[Heading]:
     """Yield the style."""
-    yield Heading(
+    yield Heading.of_pleat(
         CONTRACT,
         "Goblet",
         "A round cup stands out above a tack at its base; a filler keeps it open.",
+        "Stitch the buckram's depth, pinch and tack the base of the cup, and put a filler in the cup.",
         Goblet,
-        pleat,
+        PLEAT,
     )

@@ -2,18 +2,7 @@
 
 from collections.abc import Iterator
 
-from pleatwright.headings import (
-    CONTRACT,
-    Heading,
-    Limits,
-    Measure,
-    Outline,
-    Pleat,
-    PleatOptions,
-    Shape,
-    hookimpl,
-    inches,
-)
+from pleatwright.headings import CONTRACT, Heading, Outline, Pleat, PleatOptions, Shape, hookimpl, inch_limits, inches
 
 
 class Inverted(PleatOptions, frozen=True, tag="inverted"):
@@ -27,30 +16,30 @@ def shape(take_up: float) -> Shape:
     (2.0, 0.0)
     """
     quarter = take_up / 4
-    return Shape(Outline().line(-quarter, 0).line(quarter, 0).line(0, 0), quarter)
+    return Shape(Outline().line(-quarter, 0).line(quarter, 0).line(0, 0), quarter, thicknesses=4)
 
 
-def pleat(options: Inverted, measure: Measure) -> Pleat:
-    """Return the pleat, flat at the face and so spaced wider than a pinch."""
-    own = Pleat(
-        folds=1,
-        stitched="back",
-        tacked="top",
-        buckram_depth=inches("4"),
-        take_up=Limits(inches("4"), inches("6"), inches("8")),
-        space=Limits(inches("3"), inches("4"), inches("6")),
-        shape=shape,
-    )
-    return own.with_options(options, measure)
+PLEAT = Pleat(
+    folds=1,
+    stitched="back",
+    tacked="top",
+    hand_tacks=2,
+    buckram_depth=inches("4"),
+    take_up=inch_limits("4", "6", "8"),
+    space=inch_limits("4", "4 1/2", "6"),
+    shape=shape,
+)
+"""Flat at the face and so spaced wider than a pinch."""
 
 
 @hookimpl
 def pleatwright_headings() -> Iterator[Heading]:
     """Yield the style."""
-    yield Heading(
+    yield Heading.of_pleat(
         CONTRACT,
         "Inverted",
         "The cloth lies folded behind the face and its two edges meet in front, tacked at the top on both sides.",
+        "Stitch at the back, press the take-up flat to both sides of the seam, and tack both sides at the top.",
         Inverted,
-        pleat,
+        PLEAT,
     )

@@ -3,18 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from pleatwright.headings import (
-    CONTRACT,
-    Heading,
-    Limits,
-    Measure,
-    Pleat,
-    PleatOptions,
-    Shape,
-    fan,
-    hookimpl,
-    inches,
-)
+from pleatwright.headings import CONTRACT, Heading, Pleat, PleatOptions, Shape, fan, hookimpl, inch_limits, inches
 
 SPREAD = math.radians(60)
 
@@ -30,30 +19,30 @@ def shape(take_up: float) -> Shape:
     1.0
     """
     depth = take_up / 6
-    return Shape(fan(3, depth, SPREAD), depth)
+    return Shape(fan(3, depth, SPREAD), depth, thicknesses=6)
 
 
-def pleat(options: ThreeFoldPinch, measure: Measure) -> Pleat:
-    """Return the pleat: take-up 4 to 6 1/2 in and space 3 1/2 to 4 in are usual [common practice]."""
-    own = Pleat(
-        folds=3,
-        stitched="face",
-        tacked="under-buckram",
-        buckram_depth=inches("4"),
-        take_up=Limits(inches("4"), inches("5 1/2"), inches("7")),
-        space=Limits(inches("3"), inches("3 3/4"), inches("4 1/2")),
-        shape=shape,
-    )
-    return own.with_options(options, measure)
+PLEAT = Pleat(
+    folds=3,
+    stitched="face",
+    tacked="under-buckram",
+    hand_tacks=1,
+    buckram_depth=inches("4"),
+    take_up=inch_limits("4", "5 1/2", "7"),
+    space=inch_limits("3", "3 3/4", "4 1/2"),
+    shape=shape,
+)
+"""Take-up 4 to 6 1/2 in and space 3 1/2 to 4 in are usual [common practice]."""
 
 
 @hookimpl
 def pleatwright_headings() -> Iterator[Heading]:
     """Yield the style."""
-    yield Heading(
+    yield Heading.of_pleat(
         CONTRACT,
         "Three-fold pinch",
         "Three folds stand out from the stitching line, tacked together under the buckram.",
+        "Fold the take-up in three even folds, stitch the buckram's depth, and tack the folds about 1/4 in in.",
         ThreeFoldPinch,
-        pleat,
+        PLEAT,
     )

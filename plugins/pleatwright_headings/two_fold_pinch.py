@@ -3,18 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from pleatwright.headings import (
-    CONTRACT,
-    Heading,
-    Limits,
-    Measure,
-    Pleat,
-    PleatOptions,
-    Shape,
-    fan,
-    hookimpl,
-    inches,
-)
+from pleatwright.headings import CONTRACT, Heading, Pleat, PleatOptions, Shape, fan, hookimpl, inch_limits, inches
 
 SPREAD = math.radians(40)
 
@@ -30,30 +19,30 @@ def shape(take_up: float) -> Shape:
     1.0
     """
     depth = take_up / 4
-    return Shape(fan(2, depth, SPREAD), depth)
+    return Shape(fan(2, depth, SPREAD), depth, thicknesses=4)
 
 
-def pleat(options: TwoFoldPinch, measure: Measure) -> Pleat:
-    """Return the pleat: folds as deep as a three-fold's ask for two thirds of its cloth."""
-    own = Pleat(
-        folds=2,
-        stitched="face",
-        tacked="under-buckram",
-        buckram_depth=inches("4"),
-        take_up=Limits(inches("3"), inches("4"), inches("5 1/2")),
-        space=Limits(inches("2 1/2"), inches("3 1/2"), inches("4 1/2")),
-        shape=shape,
-    )
-    return own.with_options(options, measure)
+PLEAT = Pleat(
+    folds=2,
+    stitched="face",
+    tacked="under-buckram",
+    hand_tacks=1,
+    buckram_depth=inches("4"),
+    take_up=inch_limits("3", "4", "5 1/2"),
+    space=inch_limits("2 1/2", "3 1/2", "4 1/2"),
+    shape=shape,
+)
+"""Folds as deep as a three-fold's ask for two thirds of its cloth."""
 
 
 @hookimpl
 def pleatwright_headings() -> Iterator[Heading]:
     """Yield the style."""
-    yield Heading(
+    yield Heading.of_pleat(
         CONTRACT,
         "Two-fold pinch",
         "Two folds stand out from the stitching line, tacked together under the buckram.",
+        "Fold the take-up in two even folds, stitch the buckram's depth, and tack the folds about 1/4 in in.",
         TwoFoldPinch,
-        pleat,
+        PLEAT,
     )

@@ -4,7 +4,9 @@ import argparse
 import io
 import os
 import sys
+import textwrap
 from collections.abc import Sequence
+from importlib.metadata import entry_points
 from pathlib import Path
 
 import msgspec
@@ -14,8 +16,12 @@ from pleatwright import __version__, workroom
 from pleatwright.contract.openapi import document_bytes
 from pleatwright.contract.reading import RequestReader, UnreadableError
 from pleatwright.faults import Fault, Impossible, json_pointer
-from pleatwright.headings.host import Headings, RefusedError, find_headings
+from pleatwright.headings import kit
+from pleatwright.headings.contract import ENTRY_POINT_GROUP
+from pleatwright.headings.host import Headings, RefusedError, find_headings, headings_of
+from pleatwright.headings.timing import FAILURES, LOADING, time_limit
 from pleatwright.lengths import UNITS, from_units, length_text
+from pleatwright.paper.styles_table import styles_table
 from pleatwright.paper.work_order import work_order
 from pleatwright.web.app import create_app
 from pleatwright.web.settings import SettingsError
@@ -44,6 +50,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
                 return DONE
             case "estimate":
                 return _estimate(given.file, find_headings(), as_json=given.json)
+            case "headings" if given.package:
+                return _check(given.package)
+            case "headings" if given.table:
+                sys.stdout.write(styles_table(workroom.headings(find_headings(), "in")))
+                return DONE
             case "headings":
                 return _headings(find_headings(), given.units)
             case _:
@@ -70,6 +81,11 @@ def _parser() -> argparse.ArgumentParser:
     estimate.add_argument("--json", action="store_true", help="print the reply of POST /v1/estimate")
     headings = commands.add_parser("headings", help="list the heading styles, and the plugins refused")
     headings.add_argument("--units", choices=UNITS, default="in", help="units of lengths (in)")
+    headings.add_argument("--table", action="store_true", help="print a table for a Markdown page")
+    actions = headings.add_subparsers(dest="action")
+    check = actions.add_parser("check", help="check every heading that an installed package brings, and draw it")
+    check.add_argument("package", help="name of the package")
+    headings.set_defaults(package=None)
     commands.add_parser("contract", help="print the OpenAPI document")
     return parser
 
@@ -104,7 +120,7 @@ def _headings(found: Headings, units: str) -> int:
         )
         sys.stdout.write(
             f"{each.style}  ({each.package} {each.version})\n"
-            f"  {each.label}. {each.summary}\n"
+            f"  {each.label}. {each.summary}\n  {each.making}\n"
             f"  folds {each.folds}; stitched {each.stitched}; tacked {each.tacked}; "
             f"buckram {_length(each.buckram_depth, units)}\n"
             f"  take-up {take_up}\n  space {space}\n"
@@ -112,6 +128,30 @@ def _headings(found: Headings, units: str) -> int:
     for refusal in found.refused:
         sys.stderr.write(f"refused: {refusal}\n")
     return DONE
+
+
+def _check(package: str) -> int:
+    points = [point for point in entry_points(group=ENTRY_POINT_GROUP) if point.dist and point.dist.name == package]
+    if not points:
+        known = sorted({point.dist.name for point in entry_points(group=ENTRY_POINT_GROUP) if point.dist})
+        return _complain(f"no package {package} brings headings; installed are {', '.join(known)}", WRONG_FIGURES)
+    sound = True
+    for point in points:
+        try:
+            with time_limit(LOADING):
+                headings = headings_of(point.load())
+        except FAILURES as error:  # a plugin may fail in any way
+            sound = False
+            sys.stdout.write(f"{point.name}: NOT SOUND\n      {type(error).__name__}: {error}\n")
+            continue
+        for heading in headings:
+            report = kit.check(heading)
+            sound = sound and report.sound
+            sys.stdout.write(f"{report}\n")
+            if report.sound:
+                sys.stdout.write(textwrap.indent(kit.draw(kit.usual(heading)), "      ") + "\n")
+    sys.stdout.flush()
+    return DONE if sound else WRONG_FIGURES
 
 
 def _length(inches: float, units: str) -> str:

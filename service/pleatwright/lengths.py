@@ -103,6 +103,15 @@ class Limits:
     most: int
 
 
+def inch_limits(least: str, usual: str, most: str) -> Limits:
+    """Return limits written in inches, for figures that stand in code.
+
+    >>> inch_limits("1", "1 1/2", "2") == Limits(INCH, 3 * INCH // 2, 2 * INCH)
+    True
+    """
+    return Limits(inches(least), inches(usual), inches(most))
+
+
 class LengthError(ValueError):
     """A text or number that is not a length; the message says why and shows one that is."""
 

@@ -27,7 +27,7 @@ TYPES = {
     "repeat": RepeatRequest,
     "estimate": EstimateRequest,
 }
-STYLES = "butterfly, euro-three-fold, goblet, inverted, three-fold-pinch, two-fold-pinch"
+STYLES = ", ".join(find_headings().installed)
 ABSENT = object()
 
 

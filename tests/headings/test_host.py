@@ -13,7 +13,13 @@ from pleatwright.headings import Heading, PleatOptions
 from pleatwright.headings.contract import ENTRY_POINT_GROUP
 from pleatwright.headings.host import RefusedError, find_headings
 
-OWN = ("butterfly", "euro-three-fold", "goblet", "inverted", "three-fold-pinch", "two-fold-pinch")
+OWN = tuple(
+    sorted(
+        point.name
+        for point in entry_points(group="pleatwright.headings")
+        if point.dist is not None and point.dist.name == "pleatwright"
+    )
+)
 
 SOUND = """
     import msgspec
@@ -27,17 +33,17 @@ SOUND = """
 
 
     def shape(take_up):
-        return Shape(fan(2, take_up / 4, 1.0), take_up / 4)
+        return Shape(fan(2, take_up / 4, 1.0), take_up / 4, 4)
 
 
     def pleat(options, measure):
         take_up, space = Limits(inches("4"), inches("5"), inches("6")), Limits(inches("3"), inches("4"), inches("5"))
-        return Pleat(2, "face", "top", inches("4"), take_up, space, shape).with_options(options, measure)
+        return Pleat(2, "face", "top", 1, inches("4"), take_up, space, shape).with_options(options, measure)
 
 
     @hookimpl
     def pleatwright_headings():
-        yield Heading(CONTRACT, "Tulip", "Two folds like a tulip.", Tulip, pleat)
+        yield Heading(CONTRACT, "Tulip", "Two folds like a tulip.", "Fold and stitch.", Tulip, pleat)
 """
 
 
@@ -109,8 +115,8 @@ def test_one_plugin_may_bring_several_styles(install):
 
     @hookimpl
     def pleatwright_headings():
-        yield Heading(CONTRACT, "Tulip", "Two folds like a tulip.", Tulip, pleat)
-        yield Heading(CONTRACT, "Poppy", "Two folds like a poppy.", Poppy, pleat)
+        yield Heading(CONTRACT, "Tulip", "Two folds like a tulip.", "Fold and stitch.", Tulip, pleat)
+        yield Heading(CONTRACT, "Poppy", "Two folds like a poppy.", "Fold and stitch.", Poppy, pleat)
 """
     )
     headings = find_headings(strict=True)
@@ -121,7 +127,7 @@ TAKE_UP = 'Limits(inches("4"), inches("5"), inches("6"))'
 SPACE = 'Limits(inches("3"), inches("4"), inches("5"))'
 TULIP = 'class Tulip(PleatOptions, frozen=True, tag="tulip"):\n        pass'
 HOOK = "@hookimpl\n    def pleatwright_headings():"
-YIELD = 'yield Heading(CONTRACT, "Tulip", "Two folds like a tulip.", Tulip, pleat)'
+YIELD = 'yield Heading(CONTRACT, "Tulip", "Two folds like a tulip.", "Fold and stitch.", Tulip, pleat)'
 
 UNSOUND = {
     "it raises as it is imported": ("raise RuntimeError('no petals')", ["it raises RuntimeError: no petals"]),
@@ -193,26 +199,29 @@ UNSOUND = {
     ),
     "its style's name is too long": (changed('tag="tulip"', f'tag="{"t" * 41}"'), ["style name", "is not"]),
     "its style's name ends in a hyphen": (changed('tag="tulip"', 'tag="tulip-"'), ["style name 'tulip-'"]),
-    "its style has no label": (changed('"Tulip", "Two', '" ", "Two'), ["style 'tulip' has no label or no summary"]),
+    "its style has no label": (
+        changed('"Tulip", "Two', '" ", "Two'),
+        ["style 'tulip' has no label, no summary or no line on its making"],
+    ),
     "its shape loses cloth": (
         changed("fan(2, take_up / 4, 1.0)", "fan(2, take_up / 5, 1.0)"),
-        ["style 'tulip' loses cloth: a take-up of 32512 grid units has an outline 26009.600 long"],
+        ["style 'tulip' loses cloth: a take-up of 32512 has an outline 26009.6 long"],
     ),
     "its shape makes cloth": (
         changed("fan(2, take_up / 4, 1.0)", "fan(3, take_up / 4, 1.0)"),
-        ["style 'tulip' makes cloth: a take-up of 32512 grid units has an outline 48768.000 long"],
+        ["style 'tulip' makes cloth: a take-up of 32512 has an outline 48768 long"],
     ),
     "its shape loses cloth when large": (
         changed("fan(2, take_up / 4, 1.0)", "fan(2, min(take_up / 4, 11_000), 1.0)"),
-        ["style 'tulip' loses cloth: a take-up of 48768 grid units has an outline 44000.000 long"],
+        ["style 'tulip' loses cloth: a take-up of 48768 has an outline 44000 long"],
     ),
     "its shape is no number": (
         changed("fan(2, take_up / 4, 1.0)", "Outline().line(float('nan'), 0)"),
         ["style 'tulip' makes cloth", "nan"],
     ),
     "its fold has no depth": (
-        changed("1.0), take_up / 4)", "1.0), 0.0)"),
-        ["style 'tulip' has a fold of depth 0.0"],
+        changed("1.0), take_up / 4, 4)", "1.0), 0.0, 4)"),
+        ["style 'tulip' has a fold of depth 0 "],
     ),
     "its shape is none": (changed("return Shape(", "return ("), ["it raises AttributeError"]),
     "its shape raises": (changed("return Shape(", "return 1 / 0, ("), ["it raises ZeroDivisionError"]),
@@ -231,8 +240,8 @@ UNSOUND = {
         ["style 'tulip', take_up: limits go up from more than nothing"],
     ),
     "its buckram has no depth": (
-        changed('"top", inches("4")', '"top", 0').replace(".with_options(options, measure)", ""),
-        ["style 'tulip' has no folds or no depth of buckram"],
+        changed('"top", 1, inches("4")', '"top", 1, 0').replace(".with_options(options, measure)", ""),
+        ["style 'tulip' has no folds, no depth of buckram, or fewer tacks than none"],
     ),
     "its pleat is none": (changed("return Pleat(2", "return options\n        Pleat(2"), ["makes a Tulip, not a Pleat"]),
     "its default options are refused": (
@@ -281,7 +290,7 @@ def test_a_plugin_whose_second_style_is_unsound_brings_neither(install):
 
 def test_a_plugin_whose_second_style_is_there_already_brings_neither_and_leaves_the_first_owner(install):
     install(
-        changed(YIELD, f'{YIELD}\n        yield Heading(CONTRACT, "Cup", "A cup.", Cup, pleat)')
+        changed(YIELD, f'{YIELD}\n        yield Heading(CONTRACT, "Cup", "A cup.", "Fold and stitch.", Cup, pleat)')
         + """
 
     class Cup(PleatOptions, frozen=True, tag="goblet"):

@@ -1,11 +1,14 @@
 """What workrooms commonly do, by figures worked by hand. No source is claimed for any of it: common practice."""
 
 import json
+import math
 
+import msgspec
 import pytest
 
 from pleatwright import workroom
-from pleatwright.lengths import inches
+from pleatwright.faults import Impossible
+from pleatwright.lengths import INCH, inches
 from pleatwright.trade.pins import pin_depth
 
 WINDOW = {
@@ -143,3 +146,79 @@ def test_a_metric_lining_is_25_millimetres_shorter_than_the_face(ask):
     }
     reply = ask("estimate", {"units": "mm", "windows": [window], "fabrics": {"linen": {"width": 1370}}})
     assert reply.windows[0].materials.lining_cut_length == 2396
+
+
+MORE_STYLES = {
+    "single-fold-pinch": (1, "face", "under-buckram", 4),
+    "cartridge": (1, "face", "none", 4),
+    "box": (1, "face", "top", 4),
+    "euro-two-fold": (2, "face", "top", 2),
+    "knife": (1, "face", "top", 4),
+}
+
+
+@pytest.mark.parametrize(("style", "made"), MORE_STYLES.items(), ids=MORE_STYLES)
+def test_a_further_style_is_folded_stitched_and_tacked_as_the_trade_does_it(headings, style, made):
+    """Common practice; the single fold and the euro pleat in two folds follow those in three."""
+    figures = workroom.heading(style, headings, "in")
+    assert (figures.folds, figures.stitched, figures.tacked, figures.buckram_depth) == made
+
+
+def test_stage_boxes_at_12_in_centres_with_half_as_much_cloth_again_are_3_in_wide(headings, request_reader):
+    """Common practice: 12 in centres, 1.5 times the cloth, 3 in boxes; 240 in finished take 21 of them."""
+    request = {
+        "units": "in",
+        "heading": {"style": "box", "centres": "12"},
+        "flat_width": "366",
+        "finished_width": "240",
+    }
+    reply = workroom.pleats(request_reader.read("pleats", msgspec.json.encode(request)), headings)
+    assert (reply.pleat_count, reply.space) == (21, 12)
+    # 366 - 240 = 126 in over 21 pleats: 6 in each, and a box is half of that.
+    assert (reply.take_up.least, reply.take_up.most) == (6, 6)
+    box = headings.installed["box"].heading
+    pleat = box.pleat(box.options(), lambda value, usual, *field: usual)
+    assert pleat.shape(6.0).width_shown == 3
+
+
+@pytest.mark.parametrize(
+    ("options", "pointer"),
+    [({"centres": "1"}, "centres"), ({"centres": "12", "spaced": False}, "spaced"), ({"centres": "0"}, "centres")],
+)
+def test_boxes_that_cannot_be_are_refused_at_the_option(headings, request_reader, options, pointer):
+    request = {
+        "units": "in",
+        "heading": {"style": "box", **options},
+        "flat_width": "366",
+        "finished_width": "240",
+    }
+    with pytest.raises(Impossible) as impossible:
+        workroom.pleats(request_reader.read("pleats", msgspec.json.encode(request)), headings)
+    assert [fault.where for fault in impossible.value.faults] == [("heading", pointer)]
+
+
+@pytest.mark.parametrize(
+    ("style", "thicknesses"),
+    [("three-fold-pinch", 6), ("two-fold-pinch", 4), ("single-fold-pinch", 2), ("knife", 3), ("box", 4)],
+)
+def test_a_soft_pleat_stacks_by_its_thicknesses_of_cloth(headings, style, thicknesses):
+    """Geometry: each fold is two thicknesses; a knife pleat is the face over two, a box the face and its two folds."""
+    assert workroom.heading(style, headings, "mm", 320).stack_per_pleat == thicknesses + 2
+
+
+@pytest.mark.parametrize(("style", "take_up"), [("goblet", 5.5), ("cartridge", 3.5)])
+def test_a_round_pleat_stacks_by_its_filler_whose_diameter_is_the_take_up_by_pi(headings, style, take_up):
+    """Geometry."""
+    figures = workroom.heading(style, headings, "in", INCH // 32)
+    filler = next(material for material in figures.materials if material.kind == "filler")
+    assert filler.size == pytest.approx(take_up / math.pi, abs=1e-3)
+    assert figures.stack_per_pleat == pytest.approx(take_up / math.pi + 2 / 32, abs=1e-3)
+
+
+@pytest.mark.parametrize("turned", ["left", "right", "centre"])
+def test_a_knife_pleat_lies_half_its_take_up_wide(headings, turned):
+    """Geometry."""
+    knife = headings.installed["knife"].heading
+    pleat = knife.pleat(knife.options(turned=turned), lambda value, usual, *field: usual)
+    shape = pleat.shape(3.0)
+    assert (shape.width_shown, shape.depth_of_fold, shape.outline.developed_length) == (1.5, 1.5, 3)

@@ -3,6 +3,7 @@
 import copy
 import json
 import logging
+import math
 import time
 from importlib.metadata import EntryPoint, distributions, entry_points
 from pathlib import Path
@@ -170,18 +171,39 @@ def test_an_estimate_in_centimetres_is_answered_in_centimetres(client):
     assert "lining_length" not in stair["materials"]
 
 
-def test_headings_are_listed_with_their_figures(client):
+def test_headings_are_listed_with_their_figures(client, headings):
     reply = client.get("/v1/headings").json()
-    assert [each["style"] for each in reply["headings"]] == [
-        "butterfly",
-        "euro-three-fold",
-        "goblet",
-        "inverted",
-        "three-fold-pinch",
-        "two-fold-pinch",
-    ]
+    by_style = {each["style"]: each for each in reply["headings"]}
+    assert list(by_style) == sorted(headings.installed)
     assert reply["refused"] == []
-    assert reply["headings"][4]["take_up"] == {"least": 4, "usual": 5.5, "most": 7}
+    assert by_style["three-fold-pinch"]["take_up"] == {"least": 4, "usual": 5.5, "most": 7}
+    assert by_style["three-fold-pinch"]["materials"] == [{"kind": "buckram", "per": "flat-width", "size": 4}]
+
+
+@pytest.mark.parametrize(("asked", "thickness"), [("1/16", 0.0625), ("1 mm", 0.03937)])
+def test_the_stack_is_reckoned_for_the_cloth_asked(asked, thickness, client):
+    """Geometry: six thicknesses of a three-fold pleat, and two of the space folded behind it."""
+    figures = client.get("/v1/headings/three-fold-pinch", params={"cloth_thickness": asked}).json()
+    assert figures["cloth_thickness"] == pytest.approx(thickness, abs=1e-6)
+    assert figures["stack_per_pleat"] == pytest.approx(8 * thickness, abs=1e-3)
+
+
+@pytest.mark.parametrize(("asked", "status"), [("1,5", 400), ("thin", 400), ("-1 mm", 400), ("2000 m", 422)])
+def test_a_thickness_that_is_none_is_refused(asked, status, client, told):
+    problem = told(client.get("/v1/headings", params={"cloth_thickness": asked}), status)
+    assert [error["pointer"] for error in problem["errors"]] == ["/cloth_thickness"]
+
+
+def test_a_round_pleat_takes_a_filler_each(client):
+    """Geometry: the diameter is the take-up / pi."""
+    request = changed("estimate", {"/windows/0/heading": {"style": "goblet"}})
+    reply = post(client, "estimate", request).json()
+    [window] = reply["windows"]
+    panels = window["panels"]
+    assert window["materials"]["fillers"] == sum(panel["pleats"]["pleat_count"] for panel in panels)
+    least = min(panel["pleats"]["take_up"]["least"] for panel in panels)
+    assert window["materials"]["filler_diameter"]["least"] == pytest.approx(least / math.pi, abs=2e-3)
+    assert "fillers" not in post(client, "estimate", changed("estimate", {})).json()["windows"][0]["materials"]
 
 
 def test_a_heading_is_described_in_the_units_asked(client):
@@ -279,7 +301,7 @@ def test_an_address_where_there_is_nothing_is_not_found(method, address, client,
 def test_a_style_that_is_not_installed_is_not_found_and_the_others_are_named(style, client, told):
     problem = told(client.get(f"/v1/headings/{style}"), 404)
     if style != "..":
-        assert "butterfly, euro-three-fold, goblet" in problem["detail"]
+        assert "three-fold-pinch, two-fold-pinch" in problem["detail"]
     assert "xxx" not in problem["detail"]
 
 
@@ -527,19 +549,19 @@ class Brittle(PleatOptions, frozen=True, tag="brittle"):
 
 
 def shape(take_up):
-    return Shape(Outline().line(take_up / 2, 0).line(0, 0), take_up / 2)
+    return Shape(Outline().line(take_up / 2, 0).line(0, 0), take_up / 2, 2)
 
 
 def pleat(options, measure):
     if options.buckram_depth is not None:
         raise RuntimeError("the secret of the brittle pleat")
     limits = Limits(inches("4"), inches("5"), inches("7"))
-    return Pleat(1, "face", "top", inches("4"), limits, limits, shape).with_options(options, measure)
+    return Pleat(1, "face", "top", 1, inches("4"), limits, limits, shape).with_options(options, measure)
 
 
 @hookimpl
 def pleatwright_headings():
-    yield Heading(CONTRACT, "Brittle", "Breaks when it is asked.", Brittle, pleat)
+    yield Heading(CONTRACT, "Brittle", "Breaks when it is asked.", "Fold and stitch.", Brittle, pleat)
 '''
 
 
@@ -604,17 +626,9 @@ def test_plugins_that_are_refused_are_shown_with_the_reason(address, brittle):
     assert "there_is_no_such_module" in refused["unsewn_styles"]["reason"]
 
 
-def test_the_styles_that_are_left_are_served_when_a_plugin_is_refused(brittle):
+def test_the_styles_that_are_left_are_served_when_a_plugin_is_refused(brittle, headings):
     styles = [each["style"] for each in brittle.get("/v1/headings").json()["headings"]]
-    assert styles == [
-        "brittle",
-        "butterfly",
-        "euro-three-fold",
-        "goblet",
-        "inverted",
-        "three-fold-pinch",
-        "two-fold-pinch",
-    ]
+    assert styles == sorted({*headings.installed, "brittle"})
     assert brittle.get("/v1/headings/brittle").json()["package"] == "Thornfield"
 
 
@@ -650,7 +664,7 @@ ODD_PANELS = {
     },
     "seams in pairs a space apart": {
         "heading": {
-            "style": "butterfly",
+            "style": "three-fold-pinch",
             "take_up": {"least": "2.768", "most": "27.6"},
             "space": {"least": "1.8", "most": "8.6"},
         },

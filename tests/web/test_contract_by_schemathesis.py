@@ -46,7 +46,7 @@ def test_every_operation_is_tried():
 
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "openapi" / "examples").glob("*.json"))
-STYLES = ("butterfly", "euro-three-fold", "goblet", "inverted", "three-fold-pinch", "two-fold-pinch")
+STYLES = tuple(find_headings().installed)
 UNITS = st.sampled_from(["in", "cm", "mm"])
 
 

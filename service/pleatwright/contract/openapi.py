@@ -11,10 +11,10 @@ import msgspec
 
 from pleatwright import __version__
 from pleatwright.contract import scalars
+from pleatwright.contract.about import Problem
 from pleatwright.contract.operations import OPERATIONS, Operation
 from pleatwright.contract.problems import KINDS, MEDIA_TYPE
-from pleatwright.contract.replies import Problem
-from pleatwright.lengths import UNITS
+from pleatwright.lengths import LONGEST_TEXT, PATTERN, UNITS
 
 Schema = dict[str, Any]
 COMPONENTS: Final = "#/components/schemas/"
@@ -94,7 +94,7 @@ def _request(operation: Operation, options: Any) -> Any:
 
 def _operation(operation: Operation, request: Schema | None, reply: Schema) -> Schema:
     problems = {*ALWAYS, *(WITH_BODY if request else ())}
-    problems |= {400} if operation.takes_units else set()
+    problems |= {400, 422} if operation.takes_units else set()
     problems |= {404} if "{style}" in operation.path else set()
     described: Schema = {
         "operationId": operation.name,
@@ -135,6 +135,14 @@ def _parameters(operation: Operation) -> list[Schema]:
                 "in": "query",
                 "description": "Units of the reply's lengths.",
                 "schema": {"enum": list(UNITS), "default": "in"},
+            }
+        )
+        found.append(
+            {
+                "name": "cloth_thickness",
+                "in": "query",
+                "description": "Thickness of the cloth, to reckon the stack for; a usual one when left out.",
+                "schema": {"type": "string", "maxLength": LONGEST_TEXT, "pattern": PATTERN},
             }
         )
     return found

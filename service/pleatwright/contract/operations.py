@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any, Final, Literal
 
-from pleatwright.contract import replies, requests
+from pleatwright.contract import about, replies, requests
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,7 @@ OPERATIONS: Final = (
         "/v1/headings",
         "headings",
         "List the heading styles in use, and the plugins that were refused.",
-        replies.HeadingsReply,
+        about.HeadingsReply,
         takes_units=True,
     ),
     Operation(
@@ -86,17 +86,17 @@ OPERATIONS: Final = (
         "/v1/headings/{style}",
         "headings",
         "Describe one heading style.",
-        replies.HeadingFigures,
+        about.HeadingFigures,
         takes_units=True,
     ),
     Operation("contract", "GET", "/openapi.json", "service", "Give this contract.", dict[str, Any]),
-    Operation("live", "GET", "/health/live", "service", "Tell whether the process is alive.", replies.Health),
+    Operation("live", "GET", "/health/live", "service", "Tell whether the process is alive.", about.Health),
     Operation(
         "ready",
         "GET",
         "/health/ready",
         "service",
         "Tell whether the service can answer, and which plugins it refused.",
-        replies.Health,
+        about.Health,
     ),
 )

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from pleatwright.contract.replies import Problem, ProblemFault
+from pleatwright.contract.about import Problem, ProblemFault
 from pleatwright.faults import Fault, json_pointer
 
 MEDIA_TYPE: Final = "application/problem+json"

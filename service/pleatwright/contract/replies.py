@@ -3,9 +3,9 @@
 Every reply carries its cautions, what was assumed, the versions it was made with and, when asked for, a worksheet.
 """
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
-from msgspec import UNSET, Meta, Struct, UnsetType, field
+from msgspec import UNSET, Meta, Struct, UnsetType
 
 from pleatwright.lengths import Units
 
@@ -230,6 +230,8 @@ class WindowMaterials(Struct, frozen=True, kw_only=True):
     lining_cut_length: Number | UnsetType = UNSET
     buckram_length: Number
     buckram_depth: Number
+    fillers: Annotated[int | UnsetType, Meta(description="Rolls to keep round pleats open, one a pleat.")] = UNSET
+    filler_diameter: Annotated[TakeUpRange | UnsetType, Meta(description="For the least and most take-up.")] = UNSET
     pins: int
 
 
@@ -286,83 +288,3 @@ class EstimateReply(Struct, frozen=True, kw_only=True):
     assumed: list[Assumed]
     made_with: MadeWith
     worksheet: list[Step] | UnsetType = UNSET
-
-
-class LengthLimits(Struct, frozen=True, kw_only=True):
-    """The least, the usual and the most of a length."""
-
-    least: Number
-    usual: Number
-    most: Number
-
-
-class CrossSection(Struct, frozen=True, kw_only=True):
-    """A pleat of the usual take-up, seen from above."""
-
-    path: Annotated[str, Meta(description="In SVG's path grammar: x along the face, y out into the room.")]
-    developed_length: Annotated[Number, Meta(description="Cloth along the path: the take-up.")]
-    depth_of_fold: Number
-    width_shown: Number
-    projection: Number
-
-
-class HeadingFigures(Struct, frozen=True, kw_only=True):
-    """One heading style with its usual figures."""
-
-    style: str
-    label: str
-    summary: str
-    folds: int
-    stitched: Literal["face", "back"]
-    tacked: Literal["top", "under-buckram", "cup-base", "none"]
-    units: Units
-    buckram_depth: Number
-    take_up: LengthLimits
-    space: LengthLimits
-    cross_section: CrossSection
-    package: str
-    version: str
-    options: Annotated[dict[str, Any], Meta(description="JSON Schema of the options, for the request's `heading`.")]
-
-
-class RefusedPlugin(Struct, frozen=True, kw_only=True):
-    """A plugin that is installed and not in use."""
-
-    plugin: str
-    package: str
-    version: str
-    reason: str
-
-
-class HeadingsReply(Struct, frozen=True, kw_only=True):
-    """Every heading style in use, and every plugin refused."""
-
-    headings: list[HeadingFigures]
-    refused: list[RefusedPlugin]
-
-
-class Health(Struct, frozen=True, kw_only=True):
-    """Whether the service is well."""
-
-    status: Literal["live", "ready"]
-    refused: list[RefusedPlugin] | UnsetType = UNSET
-
-
-class ProblemFault(Struct, frozen=True, kw_only=True, omit_defaults=True):
-    """One thing that is wrong with the request, and what would put it right."""
-
-    pointer: Annotated[str, Meta(description="JSON Pointer to the figure at fault.", examples=["/rod/width"])]
-    detail: str
-    seen: str | None = None
-    allowed: str | None = None
-
-
-class Problem(Struct, frozen=True, kw_only=True, omit_defaults=True):
-    """A problem (RFC 9457)."""
-
-    type: str
-    title: str
-    status: Annotated[int, Meta(ge=400, le=599)]
-    detail: str
-    instance: str | None = None
-    errors: list[ProblemFault] = field(default_factory=list)

@@ -12,7 +12,7 @@ from pleatwright.headings.contract import (
     hookimpl,
 )
 from pleatwright.headings.outline import Outline, fan
-from pleatwright.lengths import Length, Limits, inches
+from pleatwright.lengths import Length, Limits, inch_limits, inches
 
 __all__ = [
     "CONTRACT",
@@ -29,5 +29,6 @@ __all__ = [
     "Shape",
     "fan",
     "hookimpl",
+    "inch_limits",
     "inches",
 ]

@@ -5,7 +5,7 @@ implements `pleatwright_headings`, which yields one `Heading` or several.
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any, Final, Literal, Protocol
 
 import msgspec
@@ -62,23 +62,45 @@ class Measure(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """A pleat seen from above, for one take-up: its outline, and how deep each fold is, in the take-up's own unit."""
+    """A pleat seen from above, for one take-up, with all its figures in the take-up's own unit.
+
+    `depth_of_fold` is how deep each fold is. `lies_wide` is the width of cloth that lies flat on the face, which no
+    outline can show. `filler` is the diameter of the roll that keeps a round pleat open. `thicknesses` are those of
+    the cloth side by side along the rod when the panel is stacked.
+    """
 
     outline: Outline
     depth_of_fold: float
+    thicknesses: int
+    lies_wide: float = 0.0
+    filler: float | None = None
+
+    @property
+    def width_shown(self) -> float:
+        """How wide the pleat is as seen from the room."""
+        return max(self.outline.width_shown, self.lies_wide)
+
+    def stack(self, cloth_thickness: float) -> float:
+        """Return the length of rod that one pleat and the space after it take when the panel is stacked.
+
+        The pleat is as thick as its thicknesses of cloth, or as wide as its filler; the space folds in two behind it
+        [geometry, with cloth that presses flat].
+        """
+        return max(self.filler or 0.0, self.thicknesses * cloth_thickness) + 2 * cloth_thickness
 
 
 @dataclass(frozen=True, slots=True)
 class Pleat:
     """What a style with its options asks of a panel, and what it makes of the cloth. Lengths in grid units.
 
-    `shape` takes a take-up in any unit and gives the pleat's shape in that same unit; the developed length of its
-    outline equals the take-up.
+    `hand_tacks` are the tacks sewn by hand in each pleat, at the place `tacked`. `shape` takes a take-up in any unit
+    and gives the pleat's shape in that same unit; the developed length of its outline equals the take-up.
     """
 
     folds: int
     stitched: Stitched
     tacked: Tacked
+    hand_tacks: int
     buckram_depth: int
     take_up: Limits
     space: Limits
@@ -89,14 +111,11 @@ class Pleat:
 
         Raises Impossible when limits are out of order or the buckram has no depth.
         """
-        changed = Pleat(
-            self.folds,
-            self.stitched,
-            self.tacked,
-            measure(options.buckram_depth, self.buckram_depth, "buckram_depth"),
-            _limits(options.take_up, self.take_up, measure, "take_up"),
-            _limits(options.space, self.space, measure, "space"),
-            self.shape,
+        changed = replace(
+            self,
+            buckram_depth=measure(options.buckram_depth, self.buckram_depth, "buckram_depth"),
+            take_up=_limits(options.take_up, self.take_up, measure, "take_up"),
+            space=_limits(options.space, self.space, measure, "space"),
         )
         faults = [*limits_faults(changed.take_up, "take_up"), *limits_faults(changed.space, "space")]
         if changed.buckram_depth <= 0:
@@ -110,15 +129,24 @@ class Pleat:
 class Heading:
     """One heading style.
 
-    `contract` is the version of this contract that the style was written for. `options` is a `PleatOptions` subclass
-    whose tag is the style's name. `pleat` turns given options into a `Pleat`, and may raise Impossible.
+    `contract` is the version of this contract that the style was written for. `summary` says what it looks like and
+    `making` how it is made, a line each. `options` is a `PleatOptions` subclass whose tag is the style's name. `pleat`
+    turns given options into a `Pleat`, and may raise Impossible.
     """
 
     contract: int
     label: str
     summary: str
+    making: str
     options: type[PleatOptions]
     pleat: Callable[[Any, Measure], Pleat]
+
+    @classmethod
+    def of_pleat(
+        cls, contract: int, label: str, summary: str, making: str, options: type[PleatOptions], own: Pleat
+    ) -> "Heading":
+        """Return the heading of a style whose pleat is always the same but for what any sewn pleat can be asked."""
+        return cls(contract, label, summary, making, options, own.with_options)
 
     @property
     def style(self) -> str:

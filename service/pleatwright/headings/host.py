@@ -14,6 +14,7 @@ import pluggy
 from pleatwright.faults import Impossible
 from pleatwright.headings.contract import ENTRY_POINT_GROUP, PROJECT, Heading, Hooks, PleatOptions
 from pleatwright.headings.soundness import UnsoundError, check_heading
+from pleatwright.headings.timing import FAILURES, LOADING, TooSlowError, time_limit
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,23 +69,25 @@ class Headings:
 def find_headings(*, strict: bool = False, found: Iterable[EntryPoint] | None = None) -> Headings:
     """Return the styles of every installed plugin that is sound, and the refusal of every one that is not.
 
-    `found` stands in for the entry points of this environment. Plugins are taken in the order of package and name, so
-    that the first of two with the same style is always the same.
+    `found` stands in for the entry points of this environment. Our own plugins come first, then the others by
+    package and name, so that the first of two with the same style is always the same.
 
     Raises RefusedError when no style is left, or when strict and any was refused.
     """
     points = entry_points(group=ENTRY_POINT_GROUP) if found is None else found
     installed: dict[str, InstalledHeading] = {}
     refused: list[Refusal] = []
-    for point in sorted(points, key=lambda point: (_package(point), point.name)):
+    for point in sorted(points, key=lambda point: (_package(point)[0] != PROJECT, _package(point), point.name)):
         package, version = _package(point)
         try:
-            new = [InstalledHeading(heading, point.name, package, version) for heading in _load(point)]
+            with time_limit(LOADING):
+                new = [InstalledHeading(heading, point.name, package, version) for heading in headings_of(point.load())]
             for each in new:
-                check_heading(each.heading)
+                with time_limit(LOADING):
+                    check_heading(each.heading)
                 _check_against(each.heading, installed.values())
                 installed[each.style] = each
-        except (Exception, SystemExit) as error:  # a plugin may fail in any way, and must not take the rest along
+        except FAILURES as error:  # a plugin may fail in any way, and must not take the rest along
             installed = {
                 style: each for style, each in installed.items() if each.plugin != point.name or each.package != package
             }
@@ -95,14 +98,15 @@ def find_headings(*, strict: bool = False, found: Iterable[EntryPoint] | None = 
     return Headings(dict(sorted(installed.items())), tuple(refused))
 
 
-def _package(point: EntryPoint) -> tuple[str, str]:
-    return (point.dist.name, point.dist.version) if point.dist else ("unknown", "unknown")
+def headings_of(plugin: object) -> list[Heading]:
+    """Return the headings that a plugin yields.
 
-
-def _load(point: EntryPoint) -> list[Heading]:
+    Raises UnsoundError when its hook is missing or yields something else, and pluggy's PluginValidationError when the
+    hook is misspelt or takes arguments.
+    """
     manager = pluggy.PluginManager(PROJECT)
     manager.add_hookspecs(Hooks)
-    manager.register(point.load(), name=point.name)
+    manager.register(plugin)
     manager.check_pending()
     if not manager.hook.pleatwright_headings.get_hookimpls():
         raise UnsoundError("it has no hook named pleatwright_headings marked with hookimpl")
@@ -118,6 +122,10 @@ def _load(point: EntryPoint) -> list[Heading]:
     return headings
 
 
+def _package(point: EntryPoint) -> tuple[str, str]:
+    return (point.dist.name, point.dist.version) if point.dist else ("unknown", "unknown")
+
+
 def _check_against(heading: Heading, others: Iterable[InstalledHeading]) -> None:
     for other in others:
         owner = f"plugin {other.plugin} of {other.package} {other.version}"
@@ -129,7 +137,7 @@ def _check_against(heading: Heading, others: Iterable[InstalledHeading]) -> None
 
 def _reason(error: BaseException) -> str:
     match error:
-        case UnsoundError() | pluggy.PluginValidationError():
+        case UnsoundError() | TooSlowError() | pluggy.PluginValidationError():
             return str(error)
         case Impossible():
             return f"its default options are refused: {error}"

@@ -79,6 +79,19 @@ class Outline:
         shown = [x for start, middle, end in self._parts() if middle[1] > face for x in (start[0], end[0])]
         return max(shown) - min(shown) if shown else 0.0
 
+    def walked(self, steps: int) -> Iterator[Point]:
+        """Yield points along each piece, `steps` to a piece, for a drawing in characters."""
+        at = (0.0, 0.0)
+        for piece in self.pieces:
+            start = at
+            for step in range(steps + 1):
+                match piece:
+                    case Line(end):
+                        at = _between(start, end, step / steps)
+                    case Arc(centre, turn):
+                        at = _turned(start, centre, turn * step / steps)
+                yield at
+
     def _parts(self) -> Iterator[tuple[Point, Point, Point]]:
         """Yield start, middle and end of parts so small that none passes through the face, or turns in x or y."""
         at = (0.0, 0.0)

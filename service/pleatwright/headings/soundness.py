@@ -36,8 +36,8 @@ def check_heading(heading: Heading) -> None:
     _check_options(heading.options)
     if not STYLE_NAME.fullmatch(heading.style) or len(heading.style) > LONGEST_STYLE_NAME:
         raise UnsoundError(f"style name {heading.style!r} is not small letters and digits joined by hyphens")
-    if not (heading.label.strip() and heading.summary.strip()):
-        raise UnsoundError(f"style {heading.style!r} has no label or no summary")
+    if not (heading.label.strip() and heading.summary.strip() and heading.making.strip()):
+        raise UnsoundError(f"style {heading.style!r} has no label, no summary or no line on its making")
     _check_pleat(heading.style, heading.pleat(heading.options(), _usual_only))
 
 
@@ -61,15 +61,20 @@ def _check_options(options: type[PleatOptions]) -> None:
 def _check_pleat(style: str, pleat: Pleat) -> None:
     check_figures(style, pleat)
     for take_up in (pleat.take_up.least, pleat.take_up.usual, pleat.take_up.most):
-        shape = pleat.shape(float(take_up))
-        length = shape.outline.developed_length
-        if not math.isclose(length, take_up, rel_tol=ROUNDING):
-            gained = "loses" if length < take_up else "makes"
-            raise UnsoundError(
-                f"style {style!r} {gained} cloth: a take-up of {take_up} grid units has an outline {length:.3f} long"
-            )
-        if not 0 < shape.depth_of_fold <= take_up:
-            raise UnsoundError(f"style {style!r} has a fold of depth {shape.depth_of_fold} in a take-up of {take_up}")
+        check_shape(style, pleat, float(take_up))
+
+
+def check_shape(style: str, pleat: Pleat, take_up: float) -> None:
+    """Check that a pleat of this take-up conserves cloth, and has folds within it. Raises UnsoundError."""
+    shape = pleat.shape(take_up)
+    length = shape.outline.developed_length
+    if not math.isclose(length, take_up, rel_tol=ROUNDING):
+        gained = "loses" if length < take_up else "makes"
+        raise UnsoundError(f"style {style!r} {gained} cloth: a take-up of {take_up:g} has an outline {length:g} long")
+    if not 0 < shape.depth_of_fold <= take_up:
+        raise UnsoundError(f"style {style!r} has a fold of depth {shape.depth_of_fold:g} in a take-up of {take_up:g}")
+    if shape.thicknesses < 1 or not 0 <= shape.lies_wide <= take_up or not 0 <= (shape.filler or 0) <= take_up:
+        raise UnsoundError(f"style {style!r} has no thickness, or lies or is filled wider than its take-up")
 
 
 def check_figures(style: str, pleat: object) -> None:
@@ -86,8 +91,8 @@ def check_figures(style: str, pleat: object) -> None:
             raise UnsoundError(f"style {style!r} has no Limits of {name}")
         for fault in limits_faults(limits, name):
             raise UnsoundError(f"style {style!r}, {name}: {fault.detail}")
-    if pleat.folds < 1 or pleat.buckram_depth < 1:
-        raise UnsoundError(f"style {style!r} has no folds or no depth of buckram")
+    if pleat.folds < 1 or pleat.buckram_depth < 1 or pleat.hand_tacks < 0:
+        raise UnsoundError(f"style {style!r} has no folds, no depth of buckram, or fewer tacks than none")
 
 
 def _usual_only(value: Length | None, usual: int, *field: str) -> int:

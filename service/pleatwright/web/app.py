@@ -16,13 +16,14 @@ from litestar.types import ControllerRouterHandler
 
 from pleatwright import workroom
 from pleatwright.contract import problems
+from pleatwright.contract.about import Health, Problem
 from pleatwright.contract.openapi import document, document_bytes
 from pleatwright.contract.operations import OPERATIONS
 from pleatwright.contract.reading import RequestReader, UnreadableError
-from pleatwright.contract.replies import Health, Problem
+from pleatwright.contract.scalars import why_not
 from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.host import Headings, find_headings
-from pleatwright.lengths import UNITS, Units
+from pleatwright.lengths import UNITS, LengthError, Units, parse_length, quoted
 from pleatwright.web.settings import Settings, settings_from
 from pleatwright.workroom.reader import StyleFailedError
 from pleatwright.workroom.styles import refused
@@ -46,10 +47,9 @@ AnyRequest = Request[Any, Any, Any]
 class _RefusedError(Exception):
     """A request that ends in a problem."""
 
-    def __init__(self, problem: Problem, headers: dict[str, str] | None = None) -> None:
+    def __init__(self, problem: Problem) -> None:
         super().__init__(problem.detail)
         self.problem = problem
-        self.headers = headers
 
 
 def create_app(settings: Settings | None = None, headings: Headings | None = None) -> Litestar:
@@ -92,11 +92,13 @@ def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
 
     @fetched(_PATHS["headings"], name="headings")
     async def list_headings(request: AnyRequest) -> Response[bytes]:
-        return _reply(request, workroom.headings(headings, _units(request)))
+        units = _units(request)
+        return _reply(request, workroom.headings(headings, units, _cloth_thickness(request, units)))
 
     @fetched(_PATHS["heading"].replace("{style}", "{style:str}"), name="heading")
     async def describe_heading(request: AnyRequest, style: str) -> Response[bytes]:
-        found = workroom.heading(style, headings, _units(request))
+        units = _units(request)
+        found = workroom.heading(style, headings, units, _cloth_thickness(request, units))
         if found is None:
             detail = f"No style of this name is installed; there are {', '.join(headings.installed)}."
             raise _RefusedError(problems.problem(404, detail))
@@ -172,6 +174,18 @@ def _units(request: AnyRequest) -> Units:
     raise _RefusedError(problems.problem(400, faults=[fault]))
 
 
+def _cloth_thickness(request: AnyRequest, units: Units) -> int | None:
+    asked = request.query_params.get("cloth_thickness")
+    if asked is None:
+        return None
+    try:
+        return parse_length(asked, units)
+    except LengthError as error:
+        fault = Fault(("cloth_thickness",), str(error), quoted(asked))
+        status = 400 if why_not("Length", asked, units) else 422
+        raise _RefusedError(problems.problem(status, faults=[fault])) from None
+
+
 def _respond(problem: Problem, headers: dict[str, str] | None = None) -> Response[bytes]:
     return Response(
         _ENCODERS[JSON](problem), status_code=problem.status, media_type=problems.MEDIA_TYPE, headers=headers or {}
@@ -179,7 +193,7 @@ def _respond(problem: Problem, headers: dict[str, str] | None = None) -> Respons
 
 
 def _on_refused(_request: AnyRequest, error: _RefusedError) -> Response[bytes]:
-    return _respond(error.problem, error.headers)
+    return _respond(error.problem)
 
 
 def _on_unreadable(_request: AnyRequest, error: UnreadableError) -> Response[bytes]:

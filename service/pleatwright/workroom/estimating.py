@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from math import ceil
-from typing import Final
+from typing import Any, Final
 
 import msgspec
 from msgspec import UNSET
@@ -19,13 +19,14 @@ from pleatwright.contract.replies import (
     JobMaterials,
     LiningOrder,
     Step,
+    TakeUpRange,
     WindowMaterials,
 )
 from pleatwright.contract.requests import EstimateRequest
 from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.contract import PleatOptions
 from pleatwright.headings.host import Headings
-from pleatwright.lengths import in_units
+from pleatwright.lengths import GRID, in_units
 from pleatwright.trade.cures import hiding_count
 from pleatwright.trade.layout import MOST_WORK
 from pleatwright.trade.panel import MOST_WIDTHS, Panel
@@ -69,7 +70,7 @@ def estimate(request: EstimateRequest[PleatOptions], headings: Headings) -> Esti
         units=request.units,
         job=request.job,
         tolerance=in_units(reader.usual(usual.TOLERANCE), request.units),
-        windows=[_window(each) for each in made],
+        windows=[_window(each, headings) for each in made],
         materials=_materials(reader, fabrics, made),
         cautions=list(cautions.STANDING),
         assumed=reader.assumed,
@@ -78,7 +79,7 @@ def estimate(request: EstimateRequest[PleatOptions], headings: Headings) -> Esti
     )
 
 
-def _window(made: MadeWindow) -> EstimatedWindow:
+def _window(made: MadeWindow, headings: Headings) -> EstimatedWindow:
     read, reader = made.read, made.read.reader
     units = reader.units
     found = cautions.of_panels(reader, read.rod, read.fabric, read.make_up, made.panels)
@@ -107,10 +108,28 @@ def _window(made: MadeWindow) -> EstimatedWindow:
             lining_cut_length=in_units(made.lining_cut, units) if read.lining else UNSET,
             buckram_length=in_units(sum(panel.flat_width for panel in made.panels), units),
             buckram_depth=in_units(read.pleat.buckram_depth, units),
+            **_fillers(made, headings),
             pins=sum(map(len, made.pins)),
         ),
         cautions=found,
     )
+
+
+def _fillers(made: MadeWindow, headings: Headings) -> dict[str, Any]:
+    """Return the fillers that keep round pleats open, if the style has any."""
+    read, units = made.read, made.read.reader.units
+    take_ups = [take_up for pleated in made.pleated for take_up in pleated.layout.take_ups]
+    options = read.request.heading
+    least, most = (
+        read.reader.shape(headings, options, read.pleat, float(take_up / GRID[units])).filler
+        for take_up in (min(take_ups), max(take_ups))
+    )
+    if least is None or most is None:
+        return {}
+    return {
+        "fillers": sum(pleated.layout.pleat_count for pleated in made.pleated),
+        "filler_diameter": TakeUpRange(least=round(least, 3), most=round(most, 3)),
+    }
 
 
 def _width_cures(read: ReadWindow, panel: Panel) -> list[Cure]:

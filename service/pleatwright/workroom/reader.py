@@ -8,9 +8,10 @@ from typing import Final, Self
 from pleatwright import __version__
 from pleatwright.contract.replies import Assumed, MadeWith
 from pleatwright.faults import Fault, Impossible, Path, json_pointer
-from pleatwright.headings.contract import Pleat, PleatOptions
+from pleatwright.headings.contract import Pleat, PleatOptions, Shape
 from pleatwright.headings.host import Headings, InstalledHeading
 from pleatwright.headings.soundness import check_figures
+from pleatwright.headings.timing import ANSWERING, FAILURES, time_limit
 from pleatwright.lengths import LengthError, Units, in_units, length_text, parse_length, quoted
 from pleatwright.trade.search import Budget
 from pleatwright.workroom.usual import Usual
@@ -136,18 +137,28 @@ class Reader:
 
         before = len(self._faults)
         try:
-            pleat = installed.heading.pleat(options, measure)
+            with time_limit(ANSWERING):
+                pleat = installed.heading.pleat(options, measure)
             if len(self._faults) == before:
                 check_figures(installed.style, pleat)
                 return pleat
         except Impossible as impossible:
             if len(self._faults) == before:
                 inner.fault(*impossible.faults)
-        except Exception as error:
+        except FAILURES as error:
             # A length that could not be read counts as 0, which a style need not be proof against.
             if len(self._faults) == before:
                 raise StyleFailedError(installed) from error
         return None
+
+    def shape(self, headings: Headings, options: PleatOptions, pleat: Pleat, take_up: float) -> Shape:
+        """Return the shape of a pleat of this take-up. Raises StyleFailedError when the style itself breaks."""
+        installed = headings.of(options)
+        try:
+            with time_limit(ANSWERING):
+                return pleat.shape(take_up)
+        except FAILURES as error:
+            raise StyleFailedError(installed) from error
 
     @property
     def assumed(self) -> list[Assumed]:

@@ -57,6 +57,8 @@ LINING_TURNING: Final = usual("1 in", "25 mm")
 
 INCREMENT: Final = usual("1/8 yd", "0.1 m")
 """What the seller cuts [common practice]."""
+CLOTH_THICKNESS: Final = usual("1/32 in", "0.8 mm")
+"""Of a furnishing cloth with its lining; our choice."""
 MARK: Final = usual("1/16 in", "1 mm")
 """The division of the workroom's rule; our choice."""
 FORGIVEN: Final = usual("3/4 in", "19 mm")

@@ -1,0 +1,1 @@
+"""Heading styles of Thornfield headings, an invented house."""
