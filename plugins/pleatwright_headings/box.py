@@ -27,10 +27,10 @@ SPACED = (
     inch_limits("4", "4 1/2", "6 1/2"),
 )
 BESIDE = (
-    inch_limits("5 1/2", "6", "6 1/2"),
-    inch_limits("2 3/4", "3", "3 1/4"),
+    inch_limits("5 1/2", "6", "6"),
+    inch_limits("3", "3", "3 1/4"),
 )
-"""A box is half its take-up wide: with spaces as wide as the boxes, the boxes touch."""
+"""A box is half its take-up wide: in a space that is no narrower, boxes touch and never overlap."""
 LEAST_CENTRES = inches("1 7/8")
 
 
@@ -67,6 +67,8 @@ def pleat(options: Box, measure: Measure) -> Pleat:
     if options.centres is not None:
         if not options.spaced:
             raise Impossible(Fault(("spaced",), "boxes at fixed centres are spaced by them: leave one of the two out"))
+        if options.space is not None:
+            raise Impossible(Fault(("space",), "the centres of the boxes settle the space: leave one of the two out"))
         centres = measure(options.centres, 0, "centres")
         if centres < LEAST_CENTRES:
             raise Impossible(
@@ -74,7 +76,7 @@ def pleat(options: Box, measure: Measure) -> Pleat:
             )
         # The last space of a row seldom comes out even; an eighth to either side shares the difference out.
         space = Limits(centres - centres // 8, centres, centres + centres // 8)
-        take_up = Limits(centres // 4, centres // 2, 2 * centres)
+        take_up = Limits(centres // 4, centres // 2, 2 * space.least)
     own = Pleat(
         folds=1,
         stitched="face",

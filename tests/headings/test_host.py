@@ -161,16 +161,16 @@ UNSOUND = {
     "its hook yields something else": (changed(YIELD, "yield 'tulip'"), ["its hook yields a str, not a Heading"]),
     "its hook returns a heading bare": (changed("yield Heading", "return Heading"), ["it raises TypeError", "Heading"]),
     "it brings a style that is there": (
-        changed('tag="tulip"', 'tag="goblet"'),
-        ["style 'goblet' is already brought by plugin goblet of pleatwright"],
+        changed('tag="tulip"', 'tag="three-fold-pinch"'),
+        ["style 'three-fold-pinch' is already brought by plugin three-fold-pinch of pleatwright"],
     ),
     "it brings its style twice": (
         changed(YIELD, f"{YIELD}\n        {YIELD}"),
         ["style 'tulip' is already brought by plugin tulip of tulips 1.0"],
     ),
     "its options have the name of another's": (
-        SOUND.replace("Tulip", "Goblet"),
-        ["options type 'Goblet' has the same name as one of plugin goblet of pleatwright"],
+        SOUND.replace("Tulip", "ThreeFoldPinch"),
+        ["options type 'ThreeFoldPinch' has the same name as one of plugin three-fold-pinch of pleatwright"],
     ),
     "its options have no tag": (changed(', tag="tulip"', ""), ["options type 'Tulip' has no tag"]),
     "its options are of another kind": (
@@ -293,13 +293,13 @@ def test_a_plugin_whose_second_style_is_there_already_brings_neither_and_leaves_
         changed(YIELD, f'{YIELD}\n        yield Heading(CONTRACT, "Cup", "A cup.", "Fold and stitch.", Cup, pleat)')
         + """
 
-    class Cup(PleatOptions, frozen=True, tag="goblet"):
+    class Cup(PleatOptions, frozen=True, tag="three-fold-pinch"):
         pass
 """
     )
     headings = find_headings()
     assert tuple(headings.installed) == OWN
-    assert headings.installed["goblet"].package == "pleatwright"
+    assert headings.installed["three-fold-pinch"].package == "pleatwright"
     assert "already brought" in the_refusal(headings).reason
 
 
@@ -340,7 +340,7 @@ def test_a_plugin_with_types_named_like_the_contracts_leaves_the_contract_whole(
         "rod": {"width": 120, "return": 3.5},
         "hang": {"carrying_height": 96},
         "fabric": {"width": 54},
-        "heading": {"style": "tulip", **options} if "tulip" in headings.installed else {"style": "goblet"},
+        "heading": {"style": "tulip", **options} if "tulip" in headings.installed else {"style": "three-fold-pinch"},
         "fullness": 2,
     }
     assert RequestReader(headings.options).faults("panel", msgspec.json.encode(request)) == []

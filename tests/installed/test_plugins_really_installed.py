@@ -180,8 +180,8 @@ BROKEN = {
     ),
     "has its hook misspelt": (changed("def pleatwright_headings", "def pleatwright_heading"), "pleatwright_heading"),
     "brings a style that ships": (
-        changed('tag="yarrow"', 'tag="goblet"'),
-        "style 'goblet' is already brought by plugin goblet of pleatwright",
+        changed('tag="yarrow"', 'tag="three-fold-pinch"'),
+        "style 'three-fold-pinch' is already brought by plugin three-fold-pinch of pleatwright",
     ),
     "names its options as another plugin does": (
         changed("Yarrow", "Tulip"),

@@ -8,7 +8,7 @@ import pytest
 
 from pleatwright import workroom
 from pleatwright.faults import Impossible
-from pleatwright.lengths import INCH, inches
+from pleatwright.lengths import inches
 from pleatwright.trade.pins import pin_depth
 
 WINDOW = {
@@ -26,6 +26,11 @@ PANEL = {
     "return": 3.5,
     "seams": [50.5, 103.5],
 }
+
+
+def in_inches(value, usual, *field):
+    """Read an option that is given in inches."""
+    return usual if value is None else inches(str(value))
 
 
 @pytest.fixture
@@ -52,37 +57,32 @@ def test_a_request_that_leaves_the_pin_out_has_it_set_one_and_five_eighths_down(
 
 
 STYLES = {
-    "three-fold-pinch": (3, "face", "under-buckram"),
-    "two-fold-pinch": (2, "face", "under-buckram"),
-    "goblet": (1, "face", "cup-base"),
-    "inverted": (1, "back", "top"),
-    "euro-three-fold": (3, "face", "top"),
-    "butterfly": (2, "face", "under-buckram"),
+    # Folds, stitched, tacked, tacks by hand, buckram in inches.
+    "three-fold-pinch": (3, "face", "under-buckram", 1, 4),
+    "two-fold-pinch": (2, "face", "under-buckram", 1, 4),
+    "single-fold-pinch": (1, "face", "under-buckram", 1, 4),
+    "butterfly": (2, "face", "under-buckram", 1, 2),
+    "euro-three-fold": (3, "face", "top", 1, 2),
+    "euro-two-fold": (2, "face", "top", 1, 2),
+    # One round cup, tacked at its base; one round tube, held by its filler and not tacked.
+    "goblet": (1, "face", "cup-base", 1, 4),
+    "cartridge": (1, "face", "none", 0, 4),
+    # Flat to both sides of the stitching, and so tacked at both.
+    "box": (1, "face", "top", 2, 4),
+    "inverted": (1, "back", "top", 2, 4),
+    "knife": (1, "face", "top", 1, 4),
 }
 
 
 @pytest.mark.parametrize(("style", "made"), STYLES.items(), ids=STYLES)
-def test_a_style_has_its_folds_and_is_stitched_and_tacked_where_the_trade_does_it(headings, style, made):
-    """Common practice. A goblet has no folds but one round cup; the fold of an inverted pleat lies at the back."""
+def test_a_style_is_folded_and_stitched_and_tacked_on_its_buckram_as_the_trade_does_it(headings, style, made):
+    """Common practice: 2 in of buckram for a euro pleat and a butterfly, 4 in for the others."""
     figures = workroom.heading(style, headings, "in")
-    assert (figures.folds, figures.stitched, figures.tacked) == made
-
-
-@pytest.mark.parametrize(
-    ("style", "depth"),
-    [
-        ("three-fold-pinch", 4),
-        ("two-fold-pinch", 4),
-        ("goblet", 4),
-        ("inverted", 4),
-        ("euro-three-fold", 2),
-        ("butterfly", 2),
-    ],
-)
-def test_a_style_stands_on_its_usual_buckram(headings, style, depth):
-    """Common practice: 4 in, and 2 in for a euro pleat and a butterfly."""
-    assert workroom.heading(style, headings, "in").buckram_depth == depth
-    assert workroom.heading(style, headings, "mm").buckram_depth == depth * 25.4
+    found = (figures.folds, figures.stitched, figures.tacked, figures.hand_tacks, figures.buckram_depth)
+    assert found == made
+    # It is stitched for the depth of the buckram.
+    assert figures.stitching_length == made[-1]
+    assert workroom.heading(style, headings, "mm").buckram_depth == made[-1] * 25.4
 
 
 def test_a_pinch_pleat_has_the_usual_space_and_take_up(headings):
@@ -148,37 +148,39 @@ def test_a_metric_lining_is_25_millimetres_shorter_than_the_face(ask):
     assert reply.windows[0].materials.lining_cut_length == 2396
 
 
-MORE_STYLES = {
-    "single-fold-pinch": (1, "face", "under-buckram", 4),
-    "cartridge": (1, "face", "none", 4),
-    "box": (1, "face", "top", 4),
-    "euro-two-fold": (2, "face", "top", 2),
-    "knife": (1, "face", "top", 4),
-}
+@pytest.mark.parametrize(
+    ("centres", "flat", "finished", "pleats", "box"),
+    [
+        # With half the centres at either end, 20 x 12 = 240 in, of 1.5 x 240 = 360 in: 120 / 20 = 6 in a pleat.
+        ("12", "360", "240", 20, 3),
+        # The same at half the size, and twice the cloth on 8 in centres: 80 in of 160, 80 / 10 = 8 in, in 4 in boxes.
+        ("6", "180", "120", 20, 1.5),
+        ("8", "160", "80", 10, 4),
+    ],
+)
+def test_boxes_at_the_centres_of_stage_work_are_as_wide_as_the_cloth_makes_them(
+    headings, request_reader, ask, centres, flat, finished, pleats, box
+):
+    """Common practice for stage curtains: 12 in centres, 1.5 times the cloth, 3 in boxes; and so in proportion."""
+    heading = {"style": "box", "centres": centres}
+    end = int(centres) / 2
+    panel = {"units": "in", "flat_width": flat, "finished_width": finished, "overlap": end, "return": end}
+    reply = ask("pleats", panel | {"heading": heading})
+    assert (reply.pleat_count, reply.space) == (pleats, int(centres))
+    assert (reply.take_up.least, reply.take_up.most) == (2 * box, 2 * box)
+    options = request_reader.read("pleats", json.dumps(panel | {"heading": heading}).encode()).heading
+    drafted = headings.of(options).heading.pleat(options, in_inches)
+    assert drafted.shape(reply.take_up.most).width_shown == box
 
 
-@pytest.mark.parametrize(("style", "made"), MORE_STYLES.items(), ids=MORE_STYLES)
-def test_a_further_style_is_folded_stitched_and_tacked_as_the_trade_does_it(headings, style, made):
-    """Common practice; the single fold and the euro pleat in two folds follow those in three."""
-    figures = workroom.heading(style, headings, "in")
-    assert (figures.folds, figures.stitched, figures.tacked, figures.buckram_depth) == made
-
-
-def test_stage_boxes_at_12_in_centres_with_half_as_much_cloth_again_are_3_in_wide(headings, request_reader):
-    """Common practice: 12 in centres, 1.5 times the cloth, 3 in boxes; 240 in finished take 21 of them."""
-    request = {
-        "units": "in",
-        "heading": {"style": "box", "centres": "12"},
-        "flat_width": "366",
-        "finished_width": "240",
-    }
-    reply = workroom.pleats(request_reader.read("pleats", msgspec.json.encode(request)), headings)
-    assert (reply.pleat_count, reply.space) == (21, 12)
-    # 366 - 240 = 126 in over 21 pleats: 6 in each, and a box is half of that.
+def test_boxes_without_spaces_are_half_their_take_up_wide_and_touch(headings, ask):
+    """Geometry: boxes of 3 in, stitched 3 in apart, take 6 in each. Ten of them: 9 x 3 = 27 in, of 27 + 60 in."""
+    heading = {"style": "box", "spaced": False}
+    reply = ask("pleats", {"units": "in", "heading": heading, "flat_width": 87, "finished_width": 27})
+    assert (reply.pleat_count, reply.space) == (10, 3)
     assert (reply.take_up.least, reply.take_up.most) == (6, 6)
     box = headings.installed["box"].heading
-    pleat = box.pleat(box.options(), lambda value, usual, *field: usual)
-    assert pleat.shape(6.0).width_shown == 3
+    assert box.pleat(box.options(spaced=False), in_inches).shape(6.0).width_shown == 3
 
 
 @pytest.mark.parametrize(
@@ -193,32 +195,104 @@ def test_boxes_that_cannot_be_are_refused_at_the_option(headings, request_reader
         "finished_width": "240",
     }
     with pytest.raises(Impossible) as impossible:
-        workroom.pleats(request_reader.read("pleats", msgspec.json.encode(request)), headings)
+        workroom.pleats(request_reader.read("pleats", json.dumps(request).encode()), headings)
     assert [fault.where for fault in impossible.value.faults] == [("heading", pointer)]
 
 
+STACKS = {
+    # With 1 mm cloth: two thicknesses a fold, and 2 mm for the space folded in two behind it.
+    "three-fold-pinch": 6 + 2,
+    "two-fold-pinch": 4 + 2,
+    "single-fold-pinch": 2 + 2,
+    "butterfly": 4 + 2,
+    "euro-three-fold": 6 + 2,
+    "euro-two-fold": 4 + 2,
+    # A fold of two lies over the face.
+    "knife": 3 + 2,
+    # Two folds to either side.
+    "box": 4 + 2,
+    "inverted": 4 + 2,
+    # 5 1/2 in are 139.7 mm, 139.7 / pi = 44.468; 3 1/2 in are 88.9 mm, 88.9 / pi = 28.298.
+    "goblet": 44.468 + 2,
+    "cartridge": 28.298 + 2,
+}
+
+
+@pytest.mark.parametrize(("style", "stack"), STACKS.items(), ids=STACKS)
+def test_a_pleat_stacks_by_its_thicknesses_of_cloth_or_by_its_filler(headings, style, stack):
+    """Geometry, with cloth that presses flat."""
+    figures = workroom.heading(style, headings, "mm", round(inches("1") / 25.4))
+    assert figures.cloth_thickness == 1
+    assert figures.stack_per_pleat == pytest.approx(stack, abs=1e-3)
+
+
+@pytest.mark.parametrize("style", ["goblet", "cartridge"])
+def test_cloth_too_thick_for_the_filler_stacks_by_itself(headings, style):
+    """Geometry: two thicknesses of 30 mm are more than either filler; with the space, 120 mm."""
+    assert workroom.heading(style, headings, "mm", inches("300") // 254).stack_per_pleat == pytest.approx(120, abs=0.02)
+
+
+FILLERS = {
+    # Pleats in a panel of 127 - 53 = 74 in to take up: 74 / 13 / pi = 1.812; 74 / 16 / pi = 1.472.
+    "goblet": (13, 1.812),
+    "cartridge": (16, 1.472),
+}
+
+
+@pytest.mark.parametrize(("style", "pleats", "diameter"), [(style, *each) for style, each in FILLERS.items()])
+def test_a_round_pleat_takes_a_filler_each_as_wide_as_its_take_up_by_pi(ask, style, pleats, diameter):
+    """Geometry. One width of 133 in, 127 in after side hems, has no seams and so equal pleats; there are two panels."""
+    heading = {"heading": {"style": style}, "pleat_count": pleats, "make_up": {"width_count": 1}}
+    window = WINDOW | {"label": "bay", "fabric": "linen"} | heading
+    reply = ask("estimate", {"units": "in", "windows": [window], "fabrics": {"linen": {"width": 133}}})
+    materials = reply.windows[0].materials
+    assert materials.fillers == 2 * pleats
+    assert (materials.filler_diameter.least, materials.filler_diameter.most) == (diameter, diameter)
+
+
+@pytest.mark.parametrize("style", FILLERS)
+def test_fillers_are_counted_over_all_panels_and_measured_from_the_least_take_up_to_the_most(ask, style):
+    """Geometry. Panels of 2 1/2 widths of 54 in, whose seams make for take-ups that differ."""
+    window = WINDOW | {"label": "bay", "fabric": "linen", "heading": {"style": style}, "make_up": {"width_count": 2.5}}
+    reply = ask("estimate", {"units": "in", "windows": [window], "fabrics": {"linen": {"width": 54}}})
+    [made] = reply.windows
+    take_ups = [each.pleats.take_up for each in made.panels]
+    assert made.materials.fillers == sum(each.pleats.pleat_count for each in made.panels)
+    sizes = made.materials.filler_diameter
+    assert sizes.least == pytest.approx(min(each.least for each in take_ups) / math.pi, abs=1e-3)
+    assert sizes.most == pytest.approx(max(each.most for each in take_ups) / math.pi, abs=1e-3)
+    assert sizes.least < sizes.most
+
+
+@pytest.mark.parametrize(("style", "diameter"), [("goblet", 1.751), ("cartridge", 1.114)])
+def test_the_filler_of_a_usual_pleat_is_listed_with_the_style(headings, style, diameter):
+    """Geometry: 5 1/2 / pi = 1.751 in; 3 1/2 / pi = 1.114 in."""
+    materials = workroom.heading(style, headings, "in").materials
+    assert [(each.kind, each.per, each.size) for each in materials] == [
+        ("buckram", "flat-width", 4),
+        ("filler", "pleat", diameter),
+    ]
+
+
 @pytest.mark.parametrize(
-    ("style", "thicknesses"),
-    [("three-fold-pinch", 6), ("two-fold-pinch", 4), ("single-fold-pinch", 2), ("knife", 3), ("box", 4)],
+    "options",
+    [{"centres": "12"}, {"centres": "9"}, {"spaced": False}, {}],
 )
-def test_a_soft_pleat_stacks_by_its_thicknesses_of_cloth(headings, style, thicknesses):
-    """Geometry: each fold is two thicknesses; a knife pleat is the face over two, a box the face and its two folds."""
-    assert workroom.heading(style, headings, "mm", 320).stack_per_pleat == thicknesses + 2
+def test_no_box_is_wider_than_the_space_it_stands_in(headings, request_reader, options):
+    """Geometry: a box is half its take-up wide, and one wider than the space would lie on the next."""
+    box = headings.installed["box"].heading
+    read = msgspec.convert({"style": "box", **options}, box.options)
+    pleat = box.pleat(read, lambda value, usual, *field: usual if value is None else inches(value))
+    assert pleat.take_up.most <= 2 * pleat.space.least
 
 
-@pytest.mark.parametrize(("style", "take_up"), [("goblet", 5.5), ("cartridge", 3.5)])
-def test_a_round_pleat_stacks_by_its_filler_whose_diameter_is_the_take_up_by_pi(headings, style, take_up):
-    """Geometry."""
-    figures = workroom.heading(style, headings, "in", INCH // 32)
-    filler = next(material for material in figures.materials if material.kind == "filler")
-    assert filler.size == pytest.approx(take_up / math.pi, abs=1e-3)
-    assert figures.stack_per_pleat == pytest.approx(take_up / math.pi + 2 / 32, abs=1e-3)
-
-
-@pytest.mark.parametrize("turned", ["left", "right", "centre"])
-def test_a_knife_pleat_lies_half_its_take_up_wide(headings, turned):
-    """Geometry."""
-    knife = headings.installed["knife"].heading
-    pleat = knife.pleat(knife.options(turned=turned), lambda value, usual, *field: usual)
-    shape = pleat.shape(3.0)
-    assert (shape.width_shown, shape.depth_of_fold, shape.outline.developed_length) == (1.5, 1.5, 3)
+def test_centres_and_spaces_are_not_both_asked(headings, request_reader):
+    request = {
+        "units": "in",
+        "heading": {"style": "box", "centres": "12", "space": {"usual": "4"}},
+        "flat_width": "360",
+        "finished_width": "240",
+    }
+    with pytest.raises(Impossible) as impossible:
+        workroom.pleats(request_reader.read("pleats", msgspec.json.encode(request)), headings)
+    assert [fault.where for fault in impossible.value.faults] == [("heading", "space")]

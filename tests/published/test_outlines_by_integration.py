@@ -7,11 +7,12 @@ points so fine that a chord differs from its arc by less than a part in ten mill
 
 import math
 
+import msgspec
 import numpy as np
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from shapely import LineString, box
+from shapely import LineString, Polygon, box
 
 from pleatwright.headings.host import find_headings
 from pleatwright.lengths import INCH
@@ -23,14 +24,37 @@ REPEATABLE = settings(derandomize=True, database=None, deadline=None, max_exampl
 OVER_THE_RANGE = st.floats(0, 1)
 
 
-def pleat_of(style):
+def choices():
+    """Each installed style by itself, and with each of its own options turned to each way there is to turn it."""
+    for style, installed in STYLES.items():
+        yield pytest.param(style, {}, id=style)
+        for option in msgspec.inspect.type_info(installed.heading.options).fields:
+            match option.type:
+                case msgspec.inspect.LiteralType(values):
+                    ways = values
+                case msgspec.inspect.BoolType():
+                    ways = (False, True)
+                case _:
+                    ways = ()
+            for way in ways:
+                yield pytest.param(style, {option.name: way}, id=f"{style}, {option.name} {way}")
+
+
+CHOICES = list(choices())
+
+
+def pleat_of(style, given=None):
+    """The pleat of a style, with options whose lengths are given in inches."""
     heading = STYLES[style].heading
-    return heading.pleat(heading.options(), lambda value, usual, *field: usual)
+    return heading.pleat(
+        heading.options(**(given or {})),
+        lambda value, usual, *field: usual if value is None else round(float(value) * INCH),
+    )
 
 
-def take_up_at(style, part):
+def take_up_at(style, part, given=None):
     """A take-up in inches, `part` of the way from the least that is allowed to the most."""
-    limits = pleat_of(style).take_up
+    limits = pleat_of(style, given).take_up
     return (limits.least + part * (limits.most - limits.least)) / INCH
 
 
@@ -96,76 +120,91 @@ def test_the_sampler_knows_the_length_of_an_ellipse():
     assert sampled("M 0 2 A 2 1 90 0 1 0 -2 A 2 1 90 0 1 0 2").length == pytest.approx(whole, rel=1e-6)
 
 
-@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize(("style", "given_options"), CHOICES)
 @REPEATABLE
 @given(OVER_THE_RANGE)
 @example(0.0)
 @example(1.0)
-def test_the_path_of_a_style_is_as_long_as_its_take_up(style, part):
+def test_the_path_of_a_style_is_as_long_as_its_take_up(style, given_options, part):
     """Cloth is neither made nor lost [geometry]."""
-    take_up = take_up_at(style, part)
-    line = sampled(pleat_of(style).shape(take_up).outline.svg_path())
+    take_up = take_up_at(style, part, given_options)
+    line = sampled(pleat_of(style, given_options).shape(take_up).outline.svg_path())
     assert line.length == pytest.approx(take_up, rel=CLOSE)
 
 
-@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize(("style", "given_options"), CHOICES)
 @REPEATABLE
 @given(OVER_THE_RANGE)
 @example(0.0)
 @example(1.0)
-def test_a_style_says_it_is_as_long_as_its_take_up(style, part):
+def test_a_style_says_it_is_as_long_as_its_take_up(style, given_options, part):
     """Cloth is neither made nor lost [geometry]: in inches and in grid units."""
-    take_up = take_up_at(style, part)
+    take_up = take_up_at(style, part, given_options)
     for scale in (1, INCH):
-        outline = pleat_of(style).shape(take_up * scale).outline
+        outline = pleat_of(style, given_options).shape(take_up * scale).outline
         assert outline.developed_length == pytest.approx(take_up * scale, rel=1e-9)
 
 
-@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize(("style", "given_options"), CHOICES)
 @REPEATABLE
 @given(OVER_THE_RANGE)
 @example(0.0)
 @example(1.0)
-def test_a_style_projects_and_shows_as_much_as_its_path(style, part):
-    """The bounds of the path [geometry]."""
-    outline = pleat_of(style).shape(take_up_at(style, part)).outline
+def test_a_style_projects_and_shows_as_much_as_its_path(style, given_options, part):
+    """The bounds of the path [geometry]; cloth that lies flat on the face shows as well as what stands in front."""
+    shape = pleat_of(style, given_options).shape(take_up_at(style, part, given_options))
+    outline = shape.outline
     line = sampled(outline.svg_path())
     assert outline.projection == pytest.approx(max(0, line.bounds[3]), abs=2e-6)
     front = in_front(line)
     least, _, most, _ = (0, 0, 0, 0) if front.is_empty else front.bounds
     assert outline.width_shown == pytest.approx(most - least, abs=2e-6)
+    left, _, right, _ = line.bounds
+    assert 0 <= shape.lies_wide <= right - left + 2e-6
+    assert shape.width_shown == pytest.approx(max(most - least, shape.lies_wide), abs=2e-6)
 
 
-@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize(("style", "given_options"), CHOICES)
 @REPEATABLE
 @given(OVER_THE_RANGE)
-def test_a_style_starts_and_ends_at_its_stitching(style, part):
+def test_a_style_starts_and_ends_at_its_stitching(style, given_options, part):
     """The two marks of a pleat are sewn together [geometry]."""
-    line = sampled(pleat_of(style).shape(take_up_at(style, part)).outline.svg_path())
+    line = sampled(pleat_of(style, given_options).shape(take_up_at(style, part, given_options)).outline.svg_path())
     assert line.coords[0] == pytest.approx((0, 0), abs=1e-6)
     assert line.coords[-1] == pytest.approx((0, 0), abs=1e-6)
 
 
-@pytest.mark.parametrize("style", STYLES)
+@pytest.mark.parametrize(("style", "given_options"), CHOICES)
 @REPEATABLE
 @given(OVER_THE_RANGE, st.floats(0.01, 100))
-def test_a_style_has_one_shape_at_any_scale(style, part, scale):
+def test_a_style_has_one_shape_at_any_scale(style, given_options, part, scale):
     """A shape is drawn in the unit of its take-up [geometry]."""
-    take_up = take_up_at(style, part)
-    one, other = (pleat_of(style).shape(take_up * times) for times in (1, scale))
+    take_up = take_up_at(style, part, given_options)
+    one, other = (pleat_of(style, given_options).shape(take_up * times) for times in (1, scale))
     assert other.depth_of_fold == pytest.approx(one.depth_of_fold * scale)
     assert other.outline.projection == pytest.approx(one.outline.projection * scale)
     assert other.outline.width_shown == pytest.approx(one.outline.width_shown * scale)
+    assert other.width_shown == pytest.approx(one.width_shown * scale)
+    assert (one.filler is None) == (other.filler is None)
+    assert (other.filler or 0) == pytest.approx((one.filler or 0) * scale)
+    assert other.stack(scale) == pytest.approx(one.stack(1) * scale)
 
 
 DEPTHS = {
     # Each fold goes out and back, so n folds stand take-up / 2n proud.
     "three-fold-pinch": lambda take_up: take_up / 6,
     "two-fold-pinch": lambda take_up: take_up / 4,
+    "single-fold-pinch": lambda take_up: take_up / 2,
     "euro-three-fold": lambda take_up: take_up / 6,
+    "euro-two-fold": lambda take_up: take_up / 4,
     "butterfly": lambda take_up: take_up / 4,
-    # A cup's circumference is its take-up: the depth is the diameter.
+    # The circumference of a cup or a tube is its take-up: the depth is the diameter.
     "goblet": lambda take_up: take_up / math.pi,
+    "cartridge": lambda take_up: take_up / math.pi,
+    # A box is half the take-up wide, a quarter to either side of its stitching.
+    "box": lambda take_up: take_up / 4,
+    # One fold, out to one side and back.
+    "knife": lambda take_up: take_up / 2,
     # The underlay is half the take-up wide, a quarter to either side of where the edges meet.
     "inverted": lambda take_up: take_up / 4,
 }
@@ -197,8 +236,85 @@ def test_an_inverted_pleat_lies_behind_the_face_under_edges_that_meet(part):
     assert (outline.projection, outline.width_shown) == (0, 0)
 
 
-@pytest.mark.parametrize(("style", "folds"), [("three-fold-pinch", 3), ("two-fold-pinch", 2), ("butterfly", 2)])
-def test_a_pinch_has_as_many_tips_as_folds(style, folds):
+FOLDS = {
+    "three-fold-pinch": 3,
+    "two-fold-pinch": 2,
+    "single-fold-pinch": 1,
+    "butterfly": 2,
+    "euro-three-fold": 3,
+    "euro-two-fold": 2,
+}
+
+
+@pytest.mark.parametrize(("style", "folds"), FOLDS.items(), ids=FOLDS)
+def test_a_folded_pleat_has_as_many_tips_as_folds(style, folds):
     """A tip is where the cloth turns back [geometry]."""
     points = np.array(sampled(pleat_of(style).shape(6.0).outline.svg_path()).coords)
     assert np.isclose(np.hypot(*points.T), DEPTHS[style](6.0), atol=2e-6).sum() == folds
+
+
+@REPEATABLE
+@given(OVER_THE_RANGE)
+def test_a_single_fold_stands_straight_out_half_its_take_up_proud(part):
+    """Out and back along one line [geometry]."""
+    take_up = take_up_at("single-fold-pinch", part)
+    shape = pleat_of("single-fold-pinch").shape(take_up)
+    assert sampled(shape.outline.svg_path()).bounds == pytest.approx((0, 0, 0, take_up / 2), abs=2e-6)
+    assert (shape.width_shown, shape.filler) == (0, None)
+
+
+@pytest.mark.parametrize("style", ["goblet", "cartridge"])
+@REPEATABLE
+@given(OVER_THE_RANGE)
+@example(0.0)
+@example(1.0)
+def test_a_round_pleat_is_a_circle_as_far_around_as_its_take_up_and_its_filler_fits_it(style, part):
+    """A circle of circumference c is c / pi across and holds c x c / 4 pi, the most that any curve can [geometry]."""
+    take_up = take_up_at(style, part)
+    shape = pleat_of(style).shape(take_up)
+    line = sampled(shape.outline.svg_path())
+    across = take_up / math.pi
+    assert Polygon(line).area == pytest.approx(take_up**2 / (4 * math.pi), rel=1e-5)
+    assert line.bounds == pytest.approx((-across / 2, 0, across / 2, across), abs=2e-6)
+    assert shape.filler == pytest.approx(across, rel=1e-12)
+    assert shape.width_shown == pytest.approx(across, rel=1e-12)
+
+
+LYING = {
+    # Where it lies, as parts of the take-up to either side of the stitching.
+    "box": ({}, -1 / 4, 1 / 4),
+    "box beside box": ({"spaced": False}, -1 / 4, 1 / 4),
+    "box at 2 in centres": ({"centres": 2}, -1 / 4, 1 / 4),
+    "box at 12 in centres": ({"centres": 12}, -1 / 4, 1 / 4),
+    "box at 30 in centres": ({"centres": 30}, -1 / 4, 1 / 4),
+    "knife": ({}, 0, 1 / 2),
+    "knife turned left": ({"turned": "left"}, -1 / 2, 0),
+    "knife turned right": ({"turned": "right"}, 0, 1 / 2),
+    "knife turned to the centre": ({"turned": "centre"}, 0, 1 / 2),
+}
+
+
+@pytest.mark.parametrize(
+    ("style", "given_options", "left", "right"), [(name.split()[0], *each) for name, each in LYING.items()], ids=LYING
+)
+@REPEATABLE
+@given(OVER_THE_RANGE)
+@example(0.0)
+@example(1.0)
+def test_a_flat_pleat_lies_on_the_face_half_its_take_up_wide(style, given_options, left, right, part):
+    """A box to both sides of its stitching, a knife to one; neither loses cloth nor stands out [geometry]."""
+    take_up = take_up_at(style, part, given_options)
+    shape = pleat_of(style, given_options).shape(take_up)
+    line = sampled(shape.outline.svg_path())
+    # A path is written to six decimals, and this one has three ends.
+    assert line.length == pytest.approx(take_up, abs=4e-6)
+    assert line.bounds == pytest.approx((left * take_up, 0, right * take_up, 0), abs=2e-6)
+    assert shape.lies_wide == pytest.approx(take_up / 2, rel=1e-12)
+    assert shape.width_shown == pytest.approx(take_up / 2, rel=1e-12)
+    assert (shape.outline.projection, shape.outline.width_shown) == (0, 0)
+
+
+@pytest.mark.parametrize(("style", "take_up", "shown"), [("box", 6.0, 3.0), ("box", 8.0, 4.0), ("knife", 3.0, 1.5)])
+def test_a_flat_pleat_of_whole_inches_is_as_wide_as_worked_by_hand(style, take_up, shown):
+    """A 3 in box takes up 6 in [common practice, stage curtains]; half of any take-up [geometry]."""
+    assert pleat_of(style).shape(take_up).width_shown == shown

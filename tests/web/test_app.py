@@ -3,7 +3,6 @@
 import copy
 import json
 import logging
-import math
 import time
 from importlib.metadata import EntryPoint, distributions, entry_points
 from pathlib import Path
@@ -25,10 +24,11 @@ from pleatwright.web.settings import Settings
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 BODIES = {path.stem: path.read_bytes() for path in sorted(EXAMPLES.glob("*.json"))}
 OPERATIONS = ("panel", "pleats", "pins", "repeat", "estimate")
-GETS = ("/v1/headings", "/v1/headings/goblet", "/openapi.json", "/health/live", "/health/ready")
+GETS = ("/v1/headings", "/v1/headings/three-fold-pinch", "/openapi.json", "/health/live", "/health/ready")
 JSON = {"Content-Type": "application/json"}
 MSGPACK = {"Accept": "application/msgpack"}
 ABSENT = object()
+STYLES = tuple(find_headings().installed)
 
 
 @pytest.fixture(scope="module")
@@ -180,42 +180,89 @@ def test_headings_are_listed_with_their_figures(client, headings):
     assert by_style["three-fold-pinch"]["materials"] == [{"kind": "buckram", "per": "flat-width", "size": 4}]
 
 
-@pytest.mark.parametrize(("asked", "thickness"), [("1/16", 0.0625), ("1 mm", 0.03937)])
-def test_the_stack_is_reckoned_for_the_cloth_asked(asked, thickness, client):
-    """Geometry: six thicknesses of a three-fold pleat, and two of the space folded behind it."""
-    figures = client.get("/v1/headings/three-fold-pinch", params={"cloth_thickness": asked}).json()
-    assert figures["cloth_thickness"] == pytest.approx(thickness, abs=1e-6)
-    assert figures["stack_per_pleat"] == pytest.approx(8 * thickness, abs=1e-3)
+@pytest.mark.parametrize(
+    ("query", "thickness", "stack"),
+    [
+        # Left out, a usual 1/32 in or 0.8 mm.
+        ({}, 0.03125, 0.25),
+        ({"units": "cm"}, 0.08, 0.64),
+        ({"units": "mm"}, 0.8, 6.4),
+        ({"cloth_thickness": "1/16"}, 0.0625, 0.5),
+        ({"units": "in", "cloth_thickness": "1 mm"}, 0.03937, 0.315),
+        ({"units": "cm", "cloth_thickness": "0.1"}, 0.1, 0.8),
+        ({"units": "cm", "cloth_thickness": "1/16 in"}, 0.15875, 1.27),
+        ({"units": "mm", "cloth_thickness": "1"}, 1, 8),
+        ({"units": "mm", "cloth_thickness": "0.2 cm"}, 2, 16),
+    ],
+)
+def test_the_stack_is_reckoned_for_the_cloth_asked(query, thickness, stack, client):
+    """Geometry: six thicknesses of a three-fold pleat, and two of the space folded behind it; 1 in is 25.4 mm."""
+    alone = client.get("/v1/headings/three-fold-pinch", params=query).json()
+    listed = client.get("/v1/headings", params=query).json()["headings"]
+    [same] = [each for each in listed if each["style"] == "three-fold-pinch"]
+    assert same == alone
+    assert alone["cloth_thickness"] == pytest.approx(thickness, abs=1e-6)
+    assert alone["stack_per_pleat"] == pytest.approx(stack, abs=5e-4)
 
 
-@pytest.mark.parametrize(("asked", "status"), [("1,5", 400), ("thin", 400), ("-1 mm", 400), ("2000 m", 422)])
-def test_a_thickness_that_is_none_is_refused(asked, status, client, told):
-    problem = told(client.get("/v1/headings", params={"cloth_thickness": asked}), status)
-    assert [error["pointer"] for error in problem["errors"]] == ["/cloth_thickness"]
+@pytest.mark.parametrize("address", ["/v1/headings", "/v1/headings/three-fold-pinch"])
+@pytest.mark.parametrize(
+    ("asked", "status", "words"),
+    [
+        ("", 400, "is empty"),
+        ("1,5", 400, "two meanings: write 1.5 with a point"),
+        ("thin", 400, "the units are in, ft, yd, mm, cm and m"),
+        ("1 MM", 400, "in small letters"),
+        ("-1 mm", 400, "leave out the minus sign"),
+        ("1/0", 400, "divides by zero"),
+        ("1e-3", 400, "exponent"),
+        ("0." + "1" * 39, 400, "over 40 characters"),
+        ("2000 m", 422, "longer than 1000 m"),
+        ("40000", 422, "longer than 1000 m"),
+        ("1/100000000", 422, "smaller than can be measured"),
+    ],
+)
+def test_a_thickness_that_is_none_is_refused_in_words(asked, status, words, address, client, told):
+    """One that breaks the grammar of lengths is a 400, one that keeps it and is no thickness a 422."""
+    [error] = told(client.get(address, params={"cloth_thickness": asked}), status)["errors"]
+    assert error["pointer"] == "/cloth_thickness"
+    assert words in error["detail"]
+    assert len(error["detail"]) < 200
 
 
-def test_a_round_pleat_takes_a_filler_each(client):
-    """Geometry: the diameter is the take-up / pi."""
-    request = changed("estimate", {"/windows/0/heading": {"style": "goblet"}})
-    reply = post(client, "estimate", request).json()
-    [window] = reply["windows"]
-    panels = window["panels"]
-    assert window["materials"]["fillers"] == sum(panel["pleats"]["pleat_count"] for panel in panels)
-    least = min(panel["pleats"]["take_up"]["least"] for panel in panels)
-    assert window["materials"]["filler_diameter"]["least"] == pytest.approx(least / math.pi, abs=2e-3)
-    assert "fillers" not in post(client, "estimate", changed("estimate", {})).json()["windows"][0]["materials"]
+@pytest.mark.parametrize("style", STYLES)
+def test_a_style_takes_one_filler_a_pleat_if_it_says_that_it_is_filled(style, client):
+    figures = client.get(f"/v1/headings/{style}").json()
+    filled = [each for each in figures["materials"] if each["kind"] == "filler"]
+    assert [each["per"] for each in filled] in ([], ["pleat"])
+    # A fullness for pleats and spaces that are the usual ones.
+    usual = 1 + figures["take_up"]["usual"] / figures["space"]["usual"]
+    changes = {"/windows/0/heading": {"style": style}, "/windows/0/fullness": round(usual, 2)}
+    [window] = post(client, "estimate", changed("estimate", changes)).json()["windows"]
+    pleats = sum(panel["pleats"]["pleat_count"] for panel in window["panels"])
+    assert window["materials"].get("fillers") == (pleats if filled else None)
+    assert ("filler_diameter" in window["materials"]) == bool(filled)
 
 
 def test_a_heading_is_described_in_the_units_asked(client):
-    goblet = client.get("/v1/headings/goblet?units=mm").json()
-    assert goblet["units"] == "mm"
-    assert goblet["buckram_depth"] == 101.6
-    assert goblet["take_up"] == {"least": 101.6, "usual": 139.7, "most": 177.8}
-    Draft202012Validator.check_schema(goblet["options"])
-    options = Draft202012Validator(goblet["options"])
-    assert options.is_valid({"style": "goblet", "buckram_depth": "5 in", "take_up": {"usual": 6}})
-    assert not options.is_valid({"style": "goblet", "cup": "round"})
-    assert not options.is_valid({"style": "inverted"})
+    """4 in are 101.6 mm, 5 1/2 in 139.7 mm, 7 in 177.8 mm."""
+    pinch = client.get("/v1/headings/three-fold-pinch?units=mm").json()
+    assert pinch["units"] == "mm"
+    assert (pinch["buckram_depth"], pinch["stitching_length"], pinch["hand_tacks"]) == (101.6, 101.6, 1)
+    assert pinch["take_up"] == {"least": 101.6, "usual": 139.7, "most": 177.8}
+    assert pinch["materials"] == [{"kind": "buckram", "per": "flat-width", "size": 101.6}]
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_a_style_tells_how_it_is_made_and_what_it_can_be_asked(style, client):
+    figures = client.get(f"/v1/headings/{style}").json()
+    assert len(figures["making"]) > 10
+    assert figures["stitching_length"] == figures["buckram_depth"] > 0
+    Draft202012Validator.check_schema(figures["options"])
+    options = Draft202012Validator(figures["options"])
+    assert options.is_valid({"style": style, "buckram_depth": "5 in", "take_up": {"usual": 6}})
+    assert not options.is_valid({"style": style, "no_such_option": "round"})
+    assert not any(options.is_valid({"style": other}) for other in STYLES if other != style)
 
 
 def test_the_contract_is_given_as_it_is_committed(client):
@@ -290,18 +337,30 @@ def test_a_form_that_no_reply_comes_in_is_refused_to_whoever_posts(client, told)
 
 @pytest.mark.parametrize(
     "address",
-    ["/", "/v1", "/v1/panels", "/v2/panel", "/docs", "/schema", "/v1/headings/goblet/options", "//v1/headings", "/%00"],
+    [
+        "/",
+        "/v1",
+        "/v1/panels",
+        "/v2/panel",
+        "/docs",
+        "/schema",
+        "/v1/headings/three-fold-pinch/options",
+        "//v1/headings",
+        "/%00",
+    ],
 )
 @pytest.mark.parametrize("method", ["GET", "POST"])
 def test_an_address_where_there_is_nothing_is_not_found(method, address, client, told):
     assert "/openapi.json" in told(client.request(method, address), 404)["detail"]
 
 
-@pytest.mark.parametrize("style", ["smocked", "GOBLET", "%00", "goblet%20", "x" * 500, "%F0%9F%AA%A1", "..", "gobl%C3"])
-def test_a_style_that_is_not_installed_is_not_found_and_the_others_are_named(style, client, told):
+@pytest.mark.parametrize(
+    "style", ["no-such", "THREE-FOLD-PINCH", "%00", "three-fold-pinch%20", "x" * 500, "%F0%9F%AA%A1", "..", "three%C3"]
+)
+def test_a_style_that_is_not_installed_is_not_found_and_the_others_are_named(style, client, told, headings):
     problem = told(client.get(f"/v1/headings/{style}"), 404)
     if style != "..":
-        assert "three-fold-pinch, two-fold-pinch" in problem["detail"]
+        assert ", ".join(sorted(headings.installed)) in problem["detail"]
     assert "xxx" not in problem["detail"]
 
 
@@ -489,7 +548,7 @@ def test_an_overlap_wider_than_the_rod_is_refused(client, told):
     assert [error["pointer"] for error in problem["errors"]] == ["/rod/overlap"]
 
 
-@pytest.mark.parametrize("address", ["/v1/headings", "/v1/headings/goblet"])
+@pytest.mark.parametrize("address", ["/v1/headings", "/v1/headings/three-fold-pinch"])
 @pytest.mark.parametrize("units", ["ft", "", "IN", "in,cm", "x" * 5000, "%FF", "null"])
 def test_units_that_are_not_known_are_refused_and_the_known_ones_named(address, units, client, told):
     problem = told(client.get(f"{address}?units={units}"), 400)
@@ -648,7 +707,11 @@ def test_the_settings_come_from_the_environment(monkeypatch, told):
 
 LONGEST_WAIT = 10
 """Seconds, on a slow machine; the work is bounded by count, and takes a tenth of this on a usual one."""
-NARROW = {"style": "goblet", "take_up": {"least": "2.93", "most": "2.96"}, "space": {"least": "3.8", "most": "19"}}
+NARROW = {
+    "style": "three-fold-pinch",
+    "take_up": {"least": "2.93", "most": "2.96"},
+    "space": {"least": "3.8", "most": "19"},
+}
 ODD_PANELS = {
     "evenly spread seams that narrow limits cannot hide": {
         "heading": NARROW,
@@ -688,7 +751,7 @@ def test_no_job_keeps_the_table_waiting(client):
         "fabric": "wide",
         "rod": {"width": "17714", "return": 0, "overlap": 0, "draw": "off-centre-pair", "parting": "8945"},
         "heading": {
-            "style": "goblet",
+            "style": "three-fold-pinch",
             "take_up": {"least": "3.96", "most": "4.75"},
             "space": {"least": "7.4", "most": "37"},
         },
@@ -760,7 +823,7 @@ def test_no_figures_break_the_service(operation, data):
     assert reply.status_code in (200, 400, 422), reply.text
 
 
-@pytest.mark.parametrize("address", ["/v1/headings", "/v1/headings/goblet", "/openapi.json", "/health/live"])
+@pytest.mark.parametrize("address", ["/v1/headings", "/v1/headings/three-fold-pinch", "/openapi.json", "/health/live"])
 def test_what_can_be_fetched_can_be_asked_after(address, client):
     """RFC 9110, section 9.3.2: HEAD is GET without the content."""
     assert client.head(address).status_code == 200
@@ -804,3 +867,9 @@ def test_a_panel_narrower_than_its_finished_width_is_refused(client, told):
 def test_a_repeat_too_small_to_measure_is_not_taken_for_plain_cloth(client, told):
     problem = told(post(client, "repeat", changed("repeat", {"/vertical_repeat": 1e-9})), 422)
     assert problem["errors"][0]["pointer"] == "/vertical_repeat"
+
+
+@pytest.mark.parametrize("thickness", ["0", "0 mm", "26 mm", "900 m"])
+def test_a_cloth_without_thickness_or_thicker_than_any_is_refused(thickness, client, told):
+    problem = told(client.get("/v1/headings", params={"cloth_thickness": thickness}), 422)
+    assert [error["pointer"] for error in problem["errors"]] == ["/cloth_thickness"]

@@ -23,12 +23,15 @@ from pleatwright.contract.reading import RequestReader, UnreadableError
 from pleatwright.contract.scalars import why_not
 from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.host import Headings, find_headings
-from pleatwright.lengths import UNITS, LengthError, Units, parse_length, quoted
+from pleatwright.lengths import INCH, UNITS, LengthError, Units, parse_length, quoted
 from pleatwright.web.settings import Settings, settings_from
 from pleatwright.workroom.reader import StyleFailedError
 from pleatwright.workroom.styles import refused
 
 log: Final = logging.getLogger(__name__)
+
+THICKEST: Final = INCH
+"""The thickest cloth that a stack is reckoned for."""
 
 JSON: Final = "application/json"
 MSGPACK: Final = "application/msgpack"
@@ -97,12 +100,11 @@ def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
 
     @fetched(_PATHS["heading"].replace("{style}", "{style:str}"), name="heading")
     async def describe_heading(request: AnyRequest, style: str) -> Response[bytes]:
-        units = _units(request)
-        found = workroom.heading(style, headings, units, _cloth_thickness(request, units))
-        if found is None:
+        if style not in headings.installed:
             detail = f"No style of this name is installed; there are {', '.join(headings.installed)}."
             raise _RefusedError(problems.problem(404, detail))
-        return _reply(request, found)
+        units = _units(request)
+        return _reply(request, workroom.heading(style, headings, units, _cloth_thickness(request, units)))
 
     @fetched(_PATHS["contract"], name="contract")
     async def give_contract(request: AnyRequest) -> Response[bytes]:
@@ -178,12 +180,16 @@ def _cloth_thickness(request: AnyRequest, units: Units) -> int | None:
     asked = request.query_params.get("cloth_thickness")
     if asked is None:
         return None
+    where = ("cloth_thickness",)
     try:
-        return parse_length(asked, units)
+        thickness = parse_length(asked, units)
     except LengthError as error:
-        fault = Fault(("cloth_thickness",), str(error), quoted(asked))
         status = 400 if why_not("Length", asked, units) else 422
-        raise _RefusedError(problems.problem(status, faults=[fault])) from None
+        raise _RefusedError(problems.problem(status, faults=[Fault(where, str(error), quoted(asked))])) from None
+    if not 0 < thickness <= THICKEST:
+        detail = "a cloth is thicker than nothing and up to 1 in (25.4 mm): measure it"
+        raise _RefusedError(problems.problem(422, faults=[Fault(where, detail, quoted(asked), "up to 1 in")]))
+    return thickness
 
 
 def _respond(problem: Problem, headers: dict[str, str] | None = None) -> Response[bytes]:

@@ -24,10 +24,9 @@ def headings(installed: Headings, units: Units, cloth_thickness: int | None = No
     )
 
 
-def heading(style: str, installed: Headings, units: Units, cloth_thickness: int | None = None) -> HeadingFigures | None:
-    """Return one style's figures, or None when there is no such style."""
-    each = installed.installed.get(style)
-    return _figures(each, installed, units, cloth_thickness) if each else None
+def heading(style: str, installed: Headings, units: Units, cloth_thickness: int | None = None) -> HeadingFigures:
+    """Return one style's figures. Raises KeyError when there is no such style."""
+    return _figures(installed.installed[style], installed, units, cloth_thickness)
 
 
 def refused(installed: Headings) -> list[RefusedPlugin]:
