@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from pleatwright.faults import Impossible
 from pleatwright.lengths import INCH, inches, length_text
 from pleatwright.trade.marks import Station
-from pleatwright.trade.pins import USUAL_RISE, Pin, pin_depth, pins
+from pleatwright.trade.pins import Pin, pin_depth, pins
+from pleatwright.workroom import usual
 
 REPEATABLE = settings(derandomize=True, database=None, deadline=None)
 
@@ -39,7 +40,7 @@ def test_a_pin_goes_in_by_its_rise_below_the_carrying_point(above, rise, buckram
 
 def test_the_usual_rise_is_one_and_three_eighths():
     """Common practice."""
-    assert inches("1 3/8") == USUAL_RISE
+    assert usual.PIN_RISE.inch == inches("1 3/8")
 
 
 @pytest.mark.parametrize(

@@ -34,7 +34,6 @@ KINDS: Final[dict[int, Kind]] = {
     ),
     422: Kind("impossible", "The figures do not make a window covering", "Change what is listed and send it again."),
     500: Kind("broken", "The service failed", "This is our fault. Try again, and tell the workroom if it goes on."),
-    503: Kind("not-ready", "The service is not ready", "Try again in a moment."),
 }
 
 

@@ -6,8 +6,10 @@ rest go on; in strict mode a refusal stops the service before it starts.
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import reduce
 from importlib.metadata import EntryPoint, entry_points
-from typing import Any, Union
+from operator import or_
+from typing import Any
 
 import pluggy
 
@@ -59,7 +61,7 @@ class Headings:
     @property
     def options(self) -> Any:
         """The union of all styles' options, as a type that msgspec decodes by the style's name."""
-        return Union[tuple(self.installed[style].heading.options for style in sorted(self.installed))]  # noqa: UP007
+        return reduce(or_, (each.heading.options for _, each in sorted(self.installed.items())))
 
     def of(self, options: PleatOptions) -> InstalledHeading:
         """Return the style that these options are of."""

@@ -11,8 +11,6 @@ LOADING: Final = 5.0
 """Seconds that importing a plugin, and checking each of its headings, may take."""
 ANSWERING: Final = 1.0
 """Seconds that one call of a style may take while a request waits; an honest one takes microseconds."""
-
-
 AGAIN: Final = 0.1
 """Seconds until code that went on all the same is stopped again."""
 

@@ -2,14 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Literal
 
 from pleatwright.faults import Fault, Impossible
-from pleatwright.lengths import INCH
 from pleatwright.trade.marks import FLAT_PIECES, Station
-
-USUAL_RISE: Final = 11 * INCH // 8
-"""A pin's rise: 1 3/8 in [common practice]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +27,8 @@ def pin_depth(heading_above: int, rise: int, buckram_depth: int) -> int:
 
     A pin of 1 3/8 in rise set 1 5/8 in down puts its top 1/4 in below the top of the heading [common practice]:
 
-    >>> pin_depth(INCH // 4, USUAL_RISE, 4 * INCH) == 13 * INCH // 8
+    >>> from pleatwright.lengths import inches
+    >>> pin_depth(inches("1/4"), inches("1 3/8"), inches("4")) == inches("1 5/8")
     True
     """
     faults = []
