@@ -32,6 +32,7 @@ BESIDE = (
 )
 """A box is half its take-up wide: in a space that is no narrower, boxes touch and never overlap."""
 LEAST_CENTRES = inches("1 7/8")
+"""Closer boxes leave no cloth between them; our choice."""
 
 
 class Box(PleatOptions, frozen=True, tag="box"):
@@ -69,11 +70,7 @@ def pleat(options: Box, measure: Measure) -> Pleat:
             raise Impossible(Fault(("spaced",), "boxes at fixed centres are spaced by them: leave one of the two out"))
         if options.space is not None:
             raise Impossible(Fault(("space",), "the centres of the boxes settle the space: leave one of the two out"))
-        centres = measure(options.centres, 0, "centres")
-        if centres < LEAST_CENTRES:
-            raise Impossible(
-                Fault(("centres",), "boxes so close leave no cloth between them: give 2 in (50 mm) or more")
-            )
+        centres = measure(options.centres, 0, "centres", least=LEAST_CENTRES)
         # The last space of a row seldom comes out even; an eighth to either side shares the difference out.
         space = Limits(centres - centres // 8, centres, centres + centres // 8)
         take_up = Limits(centres // 4, centres // 2, 2 * space.least)

@@ -18,10 +18,10 @@ from pleatwright.contract.reading import RequestReader, UnreadableError
 from pleatwright.faults import Fault, Impossible, json_pointer
 from pleatwright.headings import kit
 from pleatwright.headings.contract import ENTRY_POINT_GROUP
-from pleatwright.headings.host import Headings, RefusedError, find_headings, headings_of
-from pleatwright.headings.timing import FAILURES, LOADING, time_limit
-from pleatwright.lengths import UNITS, from_units, length_text
-from pleatwright.paper.styles_table import styles_table
+from pleatwright.headings.host import Headings, RefusedError, find_headings, headings_of, reason
+from pleatwright.headings.timing import LOADING, fenced
+from pleatwright.lengths import UNITS, Units
+from pleatwright.paper.styles_table import styles_list, styles_table
 from pleatwright.paper.work_order import work_order
 from pleatwright.web.app import create_app
 from pleatwright.web.settings import SettingsError
@@ -112,21 +112,11 @@ def _estimate(file: str, headings: Headings, *, as_json: bool) -> int:
     return DONE
 
 
-def _headings(found: Headings, units: str) -> int:
-    for each in workroom.headings(found, "in").headings:
-        take_up, space = (
-            f"{_length(limits.least, units)} to {_length(limits.most, units)}, usually {_length(limits.usual, units)}"
-            for limits in (each.take_up, each.space)
-        )
-        sys.stdout.write(
-            f"{each.style}  ({each.package} {each.version})\n"
-            f"  {each.label}. {each.summary}\n  {each.making}\n"
-            f"  folds {each.folds}; stitched {each.stitched}; tacked {each.tacked}; "
-            f"buckram {_length(each.buckram_depth, units)}\n"
-            f"  take-up {take_up}\n  space {space}\n"
-        )
-    for refusal in found.refused:
-        sys.stderr.write(f"refused: {refusal}\n")
+def _headings(found: Headings, units: Units) -> int:
+    reply = workroom.headings(found, units)
+    sys.stdout.write(styles_list(reply))
+    for refusal in reply.refused:
+        sys.stderr.write(f"refused: {refusal.plugin} of {refusal.package} {refusal.version}: {refusal.reason}\n")
     return DONE
 
 
@@ -138,11 +128,11 @@ def _check(package: str) -> int:
     sound = True
     for point in points:
         try:
-            with time_limit(LOADING):
+            with fenced(LOADING):
                 headings = headings_of(point.load())
-        except FAILURES as error:  # a plugin may fail in any way
+        except Exception as error:  # a plugin may fail in any way
             sound = False
-            sys.stdout.write(f"{point.name}: NOT SOUND\n      {type(error).__name__}: {error}\n")
+            sys.stdout.write(f"{point.name}: NOT SOUND\n      {reason(error)}\n")
             continue
         for heading in headings:
             report = kit.check(heading)
@@ -152,10 +142,6 @@ def _check(package: str) -> int:
                 sys.stdout.write(textwrap.indent(kit.draw(kit.usual(heading)), "      ") + "\n")
     sys.stdout.flush()
     return DONE if sound else WRONG_FIGURES
-
-
-def _length(inches: float, units: str) -> str:
-    return length_text(from_units(inches, "in"), units)
 
 
 def _complain(message: str | None, status: int, faults: Sequence[Fault] = ()) -> int:

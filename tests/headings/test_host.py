@@ -9,7 +9,7 @@ import pytest
 
 from pleatwright.contract.openapi import document
 from pleatwright.contract.reading import RequestReader
-from pleatwright.headings import Heading, PleatOptions
+from pleatwright.headings import Heading, HeadingOptions
 from pleatwright.headings.contract import ENTRY_POINT_GROUP
 from pleatwright.headings.host import RefusedError, find_headings
 
@@ -175,11 +175,11 @@ UNSOUND = {
     "its options have no tag": (changed(', tag="tulip"', ""), ["options type 'Tulip' has no tag"]),
     "its options are of another kind": (
         changed(TULIP, "class Tulip:\n        pass"),
-        ["its options are not a subclass of PleatOptions"],
+        ["its options are not a subclass of HeadingOptions"],
     ),
     "its options are made, not a type": (
         changed("Tulip, pleat)", "Tulip(), pleat)"),
-        ["its options are not a subclass of PleatOptions"],
+        ["its options are not a subclass of HeadingOptions"],
     ),
     "its options must be given": (
         changed(TULIP, TULIP.replace("pass", "petals: int\n        stems: int")),
@@ -205,15 +205,15 @@ UNSOUND = {
     ),
     "its shape loses cloth": (
         changed("fan(2, take_up / 4, 1.0)", "fan(2, take_up / 5, 1.0)"),
-        ["style 'tulip' loses cloth: a take-up of 32512 has an outline 26009.6 long"],
+        ["style 'tulip' loses cloth: 32512 of it has an outline 26009.6 long"],
     ),
     "its shape makes cloth": (
         changed("fan(2, take_up / 4, 1.0)", "fan(3, take_up / 4, 1.0)"),
-        ["style 'tulip' makes cloth: a take-up of 32512 has an outline 48768 long"],
+        ["style 'tulip' makes cloth: 32512 of it has an outline 48768 long"],
     ),
     "its shape loses cloth when large": (
         changed("fan(2, take_up / 4, 1.0)", "fan(2, min(take_up / 4, 11_000), 1.0)"),
-        ["style 'tulip' loses cloth: a take-up of 48768 has an outline 44000 long"],
+        ["style 'tulip' loses cloth: 48768 of it has an outline 44000 long"],
     ),
     "its shape is no number": (
         changed("fan(2, take_up / 4, 1.0)", "Outline().line(float('nan'), 0)"),
@@ -241,7 +241,7 @@ UNSOUND = {
     ),
     "its buckram has no depth": (
         changed('"top", 1, inches("4")', '"top", 1, 0').replace(".with_options(options, measure)", ""),
-        ["style 'tulip' has no folds, no depth of buckram, or fewer tacks than none"],
+        ["style 'tulip' has buckram_depth 0: a whole number of 1 or more"],
     ),
     "its pleat is none": (changed("return Pleat(2", "return options\n        Pleat(2"), ["makes a Tulip, not a Pleat"]),
     "its default options are refused": (
@@ -369,6 +369,6 @@ def test_an_entry_point_without_a_distribution_is_of_an_unknown_package():
 def test_a_style_is_named_by_the_tag_of_its_options():
     for style, installed in find_headings().installed.items():
         options = installed.heading.options()
-        assert isinstance(options, PleatOptions)
+        assert isinstance(options, HeadingOptions)
         assert installed.style == installed.heading.style == style
         assert find_headings().of(options).style == style

@@ -28,17 +28,9 @@ PANEL = {
 }
 
 
-def in_inches(value, usual, *field):
+def in_inches(value, usual, *field, least=1):
     """Read an option that is given in inches."""
     return usual if value is None else inches(str(value))
-
-
-@pytest.fixture
-def ask(headings, request_reader):
-    """Ask the workroom for one of its operations."""
-    return lambda operation, request: getattr(workroom, operation)(
-        request_reader.read(operation, json.dumps(request).encode()), headings
-    )
 
 
 def test_a_pin_of_usual_rise_set_down_by_its_place_stands_a_quarter_inch_below_the_edge():
@@ -169,7 +161,7 @@ def test_boxes_at_the_centres_of_stage_work_are_as_wide_as_the_cloth_makes_them(
     assert (reply.pleat_count, reply.space) == (pleats, int(centres))
     assert (reply.take_up.least, reply.take_up.most) == (2 * box, 2 * box)
     options = request_reader.read("pleats", json.dumps(panel | {"heading": heading}).encode()).heading
-    drafted = headings.of(options).heading.pleat(options, in_inches)
+    drafted = headings.of(options).heading.make(options, in_inches)
     assert drafted.shape(reply.take_up.most).width_shown == box
 
 
@@ -180,7 +172,7 @@ def test_boxes_without_spaces_are_half_their_take_up_wide_and_touch(headings, as
     assert (reply.pleat_count, reply.space) == (10, 3)
     assert (reply.take_up.least, reply.take_up.most) == (6, 6)
     box = headings.installed["box"].heading
-    assert box.pleat(box.options(spaced=False), in_inches).shape(6.0).width_shown == 3
+    assert box.make(box.options(spaced=False), in_inches).shape(6.0).width_shown == 3
 
 
 @pytest.mark.parametrize(
@@ -223,13 +215,13 @@ def test_a_pleat_stacks_by_its_thicknesses_of_cloth_or_by_its_filler(headings, s
     """Geometry, with cloth that presses flat."""
     figures = workroom.heading(style, headings, "mm", round(inches("1") / 25.4))
     assert figures.cloth_thickness == 1
-    assert figures.stack_per_pleat == pytest.approx(stack, abs=1e-3)
+    assert figures.stack_each == pytest.approx(stack, abs=1e-3)
 
 
 @pytest.mark.parametrize("style", ["goblet", "cartridge"])
 def test_cloth_too_thick_for_the_filler_stacks_by_itself(headings, style):
     """Geometry: two thicknesses of 30 mm are more than either filler; with the space, 120 mm."""
-    assert workroom.heading(style, headings, "mm", inches("300") // 254).stack_per_pleat == pytest.approx(120, abs=0.02)
+    assert workroom.heading(style, headings, "mm", inches("300") // 254).stack_each == pytest.approx(120, abs=0.02)
 
 
 FILLERS = {
@@ -245,9 +237,9 @@ def test_a_round_pleat_takes_a_filler_each_as_wide_as_its_take_up_by_pi(ask, sty
     heading = {"heading": {"style": style}, "pleat_count": pleats, "make_up": {"width_count": 1}}
     window = WINDOW | {"label": "bay", "fabric": "linen"} | heading
     reply = ask("estimate", {"units": "in", "windows": [window], "fabrics": {"linen": {"width": 133}}})
-    materials = reply.windows[0].materials
-    assert materials.fillers == 2 * pleats
-    assert (materials.filler_diameter.least, materials.filler_diameter.most) == (diameter, diameter)
+    [filler] = (each for each in reply.windows[0].materials.sundries if each.kind == "filler")
+    assert filler.count == 2 * pleats
+    assert (filler.size.least, filler.size.most) == (diameter, diameter)
 
 
 @pytest.mark.parametrize("style", FILLERS)
@@ -257,8 +249,9 @@ def test_fillers_are_counted_over_all_panels_and_measured_from_the_least_take_up
     reply = ask("estimate", {"units": "in", "windows": [window], "fabrics": {"linen": {"width": 54}}})
     [made] = reply.windows
     take_ups = [each.pleats.take_up for each in made.panels]
-    assert made.materials.fillers == sum(each.pleats.pleat_count for each in made.panels)
-    sizes = made.materials.filler_diameter
+    [filler] = (each for each in made.materials.sundries if each.kind == "filler")
+    assert filler.count == sum(each.pleats.pleat_count for each in made.panels)
+    sizes = filler.size
     assert sizes.least == pytest.approx(min(each.least for each in take_ups) / math.pi, abs=1e-3)
     assert sizes.most == pytest.approx(max(each.most for each in take_ups) / math.pi, abs=1e-3)
     assert sizes.least < sizes.most
@@ -282,7 +275,7 @@ def test_no_box_is_wider_than_the_space_it_stands_in(headings, request_reader, o
     """Geometry: a box is half its take-up wide, and one wider than the space would lie on the next."""
     box = headings.installed["box"].heading
     read = msgspec.convert({"style": "box", **options}, box.options)
-    pleat = box.pleat(read, lambda value, usual, *field: usual if value is None else inches(value))
+    pleat = box.make(read, in_inches)
     assert pleat.take_up.most <= 2 * pleat.space.least
 
 

@@ -9,7 +9,7 @@ import pytest
 from pleatwright.faults import Impossible
 from pleatwright.lengths import INCH, Limits
 from pleatwright.trade.cloth import Cloth
-from pleatwright.trade.cures import MOST_TRIMS, Cure, cures
+from pleatwright.trade.cures import MOST_TRIMS, Cure, cures, hiding_pleats
 from pleatwright.trade.layout import MOST_WORK, best_layout, can_hide
 from pleatwright.trade.marks import placed_seams, stations
 from pleatwright.trade.search import Budget
@@ -18,7 +18,12 @@ STRIP = INCH // 2
 
 
 def found_for(cloth, strip):
-    return cures(cloth, strip, Budget(MOST_WORK))
+    budget = Budget(MOST_WORK)
+
+    def count(flat_width, seams, asked):
+        return hiding_pleats(replace(cloth, flat_width=flat_width, seams=seams, pleat_count=asked), budget)
+
+    return cures(cloth.flat_width, cloth.seams, cloth.pleat_count, strip, count)
 
 
 def trimmed(cloth, edge, amount):
@@ -38,8 +43,8 @@ def hides(cloth):
 
 def applied(cloth, cure):
     if cure.change == "pleat-count":
-        return replace(cloth, pleat_count=cure.pleats)
-    return replace(trimmed(cloth, cure.change, cure.amount), pleat_count=cure.pleats)
+        return replace(cloth, pleat_count=cure.count)
+    return replace(trimmed(cloth, cure.change, cure.amount), pleat_count=cure.count)
 
 
 def drawn(rng):
@@ -125,7 +130,7 @@ def test_another_count_is_a_cure_only_where_one_was_asked_and_one_is_there():
             assert not others
             continue
         assert bool(others) == hides(replace(cloth, pleat_count=None))
-        assert all(cure.amount == 0 and cure.pleats != cloth.pleat_count for cure in others)
+        assert all(cure.amount == 0 and cure.count != cloth.pleat_count for cure in others)
 
 
 def test_a_panel_worked_by_hand_is_cured_by_leaving_its_count_open():
@@ -169,7 +174,8 @@ def test_a_seam_in_the_strip_that_is_trimmed_goes_with_it(seams, change):
 
 def test_no_cure_is_looked_for_once_the_work_allowed_is_done():
     cloth = Cloth(570, 150, 0, 0, (270,), Limits(95, 100, 106), Limits(50, 50, 50))
-    assert cures(cloth, 5, Budget(0)) == []
+    assert hiding_pleats(replace(cloth, flat_width=560, seams=(260,)), Budget(MOST_WORK)) == 4
+    assert hiding_pleats(replace(cloth, flat_width=560, seams=(260,)), Budget(0)) is None
 
 
 def test_a_seam_in_a_flat_piece_is_beyond_cure():

@@ -32,7 +32,7 @@ HANG = Hang(carrying_height=96 * INCH, heading_above=INCH // 4, to="floor", leve
 
 
 def made(rod=ROD, hang=HANG, bolt=BOLT, selvage=0, fullness=Fraction(2), make_up=MAKE_UP):
-    return panels(rod, hang, bolt, selvage, fullness, make_up)
+    return panels(rod, hang, bolt, selvage, lambda width: fullness * width, make_up)
 
 
 def faults(**figures):

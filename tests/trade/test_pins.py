@@ -6,8 +6,9 @@ from hypothesis import strategies as st
 
 from pleatwright.faults import Impossible
 from pleatwright.lengths import INCH, inches, length_text
+from pleatwright.trade.laid_out import HangingPoint
 from pleatwright.trade.marks import Station
-from pleatwright.trade.pins import Pin, pin_depth, pins
+from pleatwright.trade.pins import pin_depth, pins
 from pleatwright.workroom import usual
 
 REPEATABLE = settings(derandomize=True, database=None, deadline=None)
@@ -74,7 +75,7 @@ def test_a_pin_below_the_buckram_is_told_the_most_its_rise_may_be():
     with pytest.raises(Impossible) as impossible:
         pin_depth(inches("1/4"), inches("4"), inches("4"))
     detail, *seen_and_allowed = worded(*impossible.value.faults)
-    assert "would enter 4 1/4 in down, below the buckram of 4 in" in detail
+    assert "would enter 4 1/4 in down, below the buckram or tape of 4 in" in detail
     assert seen_and_allowed == ["4 in", "up to 3 3/4 in"]
 
 
@@ -101,11 +102,11 @@ def test_pins_stand_on_the_flat_and_on_the_finished_panel_where_worked_by_hand()
     Finished, the pleats stand at 3, 3 + 4 = 7 and 7 + 4 = 11, and the return ends at 15.
     """
     assert pins(ROW, edge_inset=1) == [
-        Pin("overlap", 1, 1, 1),
-        Pin("pleat", 1, 3, 3),
-        Pin("pleat", 2, 12, 7),
-        Pin("pleat", 3, 21, 11),
-        Pin("return", 1, 29, 14),
+        HangingPoint("overlap", 1, 1, 1),
+        HangingPoint("pleat", 1, 3, 3),
+        HangingPoint("pleat", 2, 12, 7),
+        HangingPoint("pleat", 3, 21, 11),
+        HangingPoint("return", 1, 29, 14),
     ]
 
 
@@ -119,9 +120,9 @@ def test_a_pin_stands_in_the_middle_of_a_flat_piece_too_narrow_for_its_inset():
 def test_pins_without_flat_pieces_are_one_to_a_pleat():
     """The same row without overlap and return."""
     assert pins(ROW[1:-1], edge_inset=1) == [
-        Pin("pleat", 1, 3, 0),
-        Pin("pleat", 2, 12, 4),
-        Pin("pleat", 3, 21, 8),
+        HangingPoint("pleat", 1, 3, 0),
+        HangingPoint("pleat", 2, 12, 4),
+        HangingPoint("pleat", 3, 21, 8),
     ]
 
 
@@ -136,11 +137,11 @@ def test_a_return_at_the_leading_end_takes_a_pin_of_its_own():
         Station("return", 19, 23),
     ]
     assert pins(row, edge_inset=1) == [
-        Pin("return", 1, 1, 1),
-        Pin("overlap", 1, 3, 3),
-        Pin("pleat", 1, 5, 5),
-        Pin("pleat", 2, 14, 9),
-        Pin("return", 2, 22, 12),
+        HangingPoint("return", 1, 1, 1),
+        HangingPoint("overlap", 1, 3, 3),
+        HangingPoint("pleat", 1, 5, 5),
+        HangingPoint("pleat", 2, 14, 9),
+        HangingPoint("return", 2, 22, 12),
     ]
 
 

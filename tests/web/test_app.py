@@ -149,7 +149,9 @@ def test_estimate_gives_a_whole_job(client):
     assert reply["materials"] == {
         "fabrics": [{"length": 747, "quantity": "20 3/4 yd", "fabric": "Teasel, rust on oat", "cuts": 6}],
         "lining": {"length": 598.5, "quantity": "16 5/8 yd", "cuts": 6},
-        "buckram": [{"length": 310.5, "quantity": "8 5/8 yd", "depth": 4}],
+        "sundries": [
+            {"kind": "buckram", "size": {"least": 4, "most": 4}, "length": 310.5, "quantity": "8 5/8 yd"},
+        ],
         "pins": sum(panel["pleats"]["pleat_count"] + 2 for panel in window["panels"]),
     }
     assert {caution["kind"] for caution in reply["cautions"]} >= {"cords", "heat-and-flame", "load"}
@@ -202,7 +204,7 @@ def test_the_stack_is_reckoned_for_the_cloth_asked(query, thickness, stack, clie
     [same] = [each for each in listed if each["style"] == "three-fold-pinch"]
     assert same == alone
     assert alone["cloth_thickness"] == pytest.approx(thickness, abs=1e-6)
-    assert alone["stack_per_pleat"] == pytest.approx(stack, abs=5e-4)
+    assert alone["stack_each"] == pytest.approx(stack, abs=5e-4)
 
 
 @pytest.mark.parametrize("address", ["/v1/headings", "/v1/headings/three-fold-pinch"])
@@ -231,17 +233,27 @@ def test_a_thickness_that_is_none_is_refused_in_words(asked, status, words, addr
 
 
 @pytest.mark.parametrize("style", STYLES)
-def test_a_style_takes_one_filler_a_pleat_if_it_says_that_it_is_filled(style, client):
+def test_a_window_takes_the_materials_that_its_style_says(style, client):
     figures = client.get(f"/v1/headings/{style}").json()
-    filled = [each for each in figures["materials"] if each["kind"] == "filler"]
-    assert [each["per"] for each in filled] in ([], ["pleat"])
-    # A fullness for pleats and spaces that are the usual ones.
-    usual = 1 + figures["take_up"]["usual"] / figures["space"]["usual"]
-    changes = {"/windows/0/heading": {"style": style}, "/windows/0/fullness": round(usual, 2)}
+    needed = {each["kind"]: each["per"] for each in figures["materials"]}
+    # Without a fullness the usual one is taken, and an overlap only where edges can cross.
+    changes = {
+        "/windows/0/heading": {"style": style},
+        "/windows/0/fullness": None,
+        "/windows/0/rod/overlap": None,
+        "/windows/0/hang/heading_above": None,
+        "/windows/0/pin": {},
+    }
     [window] = post(client, "estimate", changed("estimate", changes)).json()["windows"]
-    pleats = sum(panel["pleats"]["pleat_count"] for panel in window["panels"])
-    assert window["materials"].get("fillers") == (pleats if filled else None)
-    assert ("filler_diameter" in window["materials"]) == bool(filled)
+    counts = {
+        "pleat": sum(panel["pleats"]["pleat_count"] for panel in window["panels"]),
+        "point": sum((panel["pleats"]["points"] or {"count": 0})["count"] for panel in window["panels"]),
+    }
+    taken = {each["kind"]: each for each in window["materials"]["sundries"]}
+    assert taken.keys() == needed.keys()
+    for kind, per in needed.items():
+        assert taken[kind].get("count") == counts.get(per)
+        assert ("length" in taken[kind]) == (per in ("flat-width", "finished-width"))
 
 
 def test_a_heading_is_described_in_the_units_asked(client):
@@ -257,10 +269,15 @@ def test_a_heading_is_described_in_the_units_asked(client):
 def test_a_style_tells_how_it_is_made_and_what_it_can_be_asked(style, client):
     figures = client.get(f"/v1/headings/{style}").json()
     assert len(figures["making"]) > 10
-    assert figures["stitching_length"] == figures["buckram_depth"] > 0
+    sewn = figures["layout"] == "pleats"
+    assert figures["depth"] > 0
+    assert figures["stitching_length"] == figures["buckram_depth"] == (figures["depth"] if sewn else None)
+    assert all((figures[name] is not None) == sewn for name in ("take_up", "space", "folds", "stitched", "tacked"))
+    assert (figures["gap"] is not None) == (figures["layout"] == "points")
     Draft202012Validator.check_schema(figures["options"])
     options = Draft202012Validator(figures["options"])
-    assert options.is_valid({"style": style, "buckram_depth": "5 in", "take_up": {"usual": 6}})
+    assert options.is_valid({"style": style})
+    assert options.is_valid({"style": style, "buckram_depth": "5 in", "take_up": {"usual": 6}}) == sewn
     assert not options.is_valid({"style": style, "no_such_option": "round"})
     assert not any(options.is_valid({"style": other}) for other in STYLES if other != style)
 

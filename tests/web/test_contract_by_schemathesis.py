@@ -1,6 +1,7 @@
 """The service keeps the contract it gives: requests made from it, right ones and wrong, end as it says they end."""
 
 import json
+import math
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from schemathesis.config import SchemathesisConfig
 
+from pleatwright import workroom
 from pleatwright.contract.openapi import document
 from pleatwright.headings.host import find_headings
 from pleatwright.web.app import create_app
@@ -25,7 +27,8 @@ CONFIG = SchemathesisConfig.from_dict(
         },
     }
 )
-contract = schemathesis.openapi.from_dict(document(find_headings().options), config=CONFIG)
+HEADINGS = find_headings()
+contract = schemathesis.openapi.from_dict(document(HEADINGS.options), config=CONFIG)
 contract.app = create_app()
 
 
@@ -46,7 +49,7 @@ def test_every_operation_is_tried():
 
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "openapi" / "examples").glob("*.json"))
-STYLES = tuple(find_headings().installed)
+STYLES = tuple(HEADINGS.installed)
 UNITS = st.sampled_from(["in", "cm", "mm"])
 
 
@@ -72,15 +75,26 @@ def inches(least, most):
     return st.integers(least * 16, most * 16).map(lambda sixteenths: f"{sixteenths / 16} in")
 
 
+def fullness_of(style):
+    """What the style takes, in hundredths; a sewn pleat takes nearly any."""
+    figures = workroom.heading(style, HEADINGS, "in")
+    least, most = figures.fullness.least, figures.fullness.most
+    if figures.layout == "pleats":
+        least, most = 2, 2.6
+    hundredths = st.integers(math.ceil(least * 100), math.floor(most * 100))
+    return hundredths.map(lambda whole: whole / 100)
+
+
 @st.composite
 def windows(draw):
     """Draw what windows of everyday sizes have in common."""
     way = draw(st.sampled_from(["pair", "one-way-left", "one-way-right"]))
+    style = draw(st.sampled_from(STYLES))
     return {
         "rod": {"width": draw(inches(48, 240)), "return": draw(inches(0, 6)), "draw": way},
         "hang": {"carrying_height": draw(inches(60, 144)), "to": draw(st.sampled_from(["floor", "break", "puddle"]))},
-        "heading": {"style": draw(st.sampled_from(STYLES))},
-        "fullness": draw(st.integers(200, 260)) / 100,
+        "heading": {"style": style},
+        "fullness": draw(st.none() | fullness_of(style)),
         "make_up": {"widths": draw(st.sampled_from(["half", "whole"])), "nearest": draw(st.booleans())},
     }
 

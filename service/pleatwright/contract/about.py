@@ -16,11 +16,19 @@ class LengthLimits(Struct, frozen=True, kw_only=True):
     most: Number
 
 
+class RatioLimits(Struct, frozen=True, kw_only=True):
+    """The least, the usual and the most of a ratio."""
+
+    least: Number
+    usual: Number
+    most: Number
+
+
 class CrossSection(Struct, frozen=True, kw_only=True):
-    """A pleat of the usual take-up, seen from above."""
+    """The heading seen from above: one pleat, one fold of a gather, or two gaps with their points, of usual size."""
 
     path: Annotated[str, Meta(description="In SVG's path grammar: x along the face, y out into the room.")]
-    developed_length: Annotated[Number, Meta(description="Cloth along the path: the take-up.")]
+    developed_length: Annotated[Number, Meta(description="Cloth along the path: of a pleat, the take-up.")]
     depth_of_fold: Number
     width_shown: Number
     projection: Number
@@ -29,30 +37,52 @@ class CrossSection(Struct, frozen=True, kw_only=True):
 class MaterialNeeded(Struct, frozen=True, kw_only=True):
     """Something a heading takes besides cloth."""
 
-    kind: Literal["buckram", "filler"]
-    per: Annotated[Literal["flat-width", "pleat"], Meta(description="A length as long as the panel, or one a pleat.")]
-    size: Annotated[Number, Meta(description="Depth of buckram; diameter of a filler, for the usual take-up.")]
+    kind: Annotated[str, Meta(description="Its name in the trade, in the singular.", examples=["buckram", "eyelet"])]
+    per: Annotated[
+        Literal["flat-width", "finished-width", "pleat", "point", "panel"],
+        Meta(description="A length as long as the panel is wide, or one to each."),
+    ]
+    size: Annotated[Number | None, Meta(description="Depth, diameter or length; of a filler, for the usual take-up.")]
 
 
 class HeadingFigures(Struct, frozen=True, kw_only=True):
-    """One heading style with its usual figures."""
+    """One heading style with its usual figures. What its layout does not have is null."""
 
     style: str
     label: str
     summary: str
     making: Annotated[str, Meta(description="How it is made, in a line.")]
-    folds: int
-    stitched: Literal["face", "back"]
-    tacked: Literal["top", "under-buckram", "cup-base", "none"]
-    hand_tacks: Annotated[int, Meta(description="Tacks sewn by hand in each pleat.")]
+    layout: Annotated[
+        Literal["pleats", "gathers", "points"],
+        Meta(description="Pleats with spaces, cloth gathered from edge to edge, or points that carry the panel."),
+    ]
+    word: Annotated[str, Meta(description="The trade's word for one of them.", examples=["pleat", "eyelet"])]
     units: Units
-    buckram_depth: Number
-    stitching_length: Annotated[Number, Meta(description="Of each pleat: from the top to the bottom of the buckram.")]
-    take_up: LengthLimits
-    space: LengthLimits
+    depth: Annotated[Number, Meta(description="Depth of the heading: of its buckram, tape or casing.")]
+    top_turning: Annotated[Number, Meta(description="Cloth turned over at the top.")]
+    fullness: RatioLimits
+    folds: int | None
+    stitched: Literal["face", "back"] | None
+    tacked: Literal["top", "under-buckram", "cup-base", "none"] | None
+    hand_tacks: Annotated[int | None, Meta(description="Tacks sewn by hand in each pleat.")]
+    buckram_depth: Number | None
+    stitching_length: Annotated[
+        Number | None, Meta(description="Of each pleat: from the top to the bottom of the buckram.")
+    ]
+    take_up: LengthLimits | None
+    space: LengthLimits | None
+    gap: Annotated[LengthLimits | None, Meta(description="Flat cloth from one point to the next.")]
+    finished_gap: Annotated[
+        LengthLimits | None, Meta(description="The same when the panel hangs closed, where that is limited.")
+    ]
+    point_counts: Annotated[Literal["any", "even", "odd"] | None, Meta(description="Counts of points there may be.")]
+    hook_spacing: Annotated[Number | None, Meta(description="The most from one hook of a gather to the next.")]
     cross_section: CrossSection
     cloth_thickness: Annotated[Number, Meta(description="Of the face cloth, that the stack is reckoned for.")]
-    stack_per_pleat: Annotated[Number, Meta(description="Rod that one pleat and its space take when stacked.")]
+    stack_each: Annotated[
+        Number,
+        Meta(description="Rod that one pleat with its space, one fold of a gather or one point takes when stacked."),
+    ]
     materials: list[MaterialNeeded]
     package: str
     version: str

@@ -28,7 +28,7 @@ _DESCRIPTION: Final = (
     "competent maker to check on the table; local codes and licensed practice come first."
 )
 
-_GENERAL: Final = ("A length.", "A length that may be negative.")
+_GENERAL: Final = ("A length.", "A length that may be negative.", "Flat width divided by finished width.")
 """Descriptions that say no more than the component does."""
 _TAGS: Final = (
     ("workroom", "From measurements to marks."),

@@ -37,6 +37,7 @@ class Assumed(Struct, frozen=True, kw_only=True):
 
     at: Annotated[str, Meta(description="JSON Pointer to the field in the request.", examples=["/rod/overlap"])]
     value: Number
+    measure: Annotated[Literal["length", "ratio"], Meta(description="A length in the request's units, or a ratio.")]
 
 
 class MadeWith(Struct, frozen=True, kw_only=True):
@@ -79,8 +80,8 @@ class PanelReply(Struct, frozen=True, kw_only=True):
     worksheet: list[Step] | UnsetType = UNSET
 
 
-class TakeUpRange(Struct, frozen=True, kw_only=True):
-    """The smallest and the largest take-up, exact to three decimals, before rounding to marks."""
+class Range(Struct, frozen=True, kw_only=True):
+    """The smallest and the largest of a figure, exact to three decimals, before rounding to marks."""
 
     least: Number
     most: Number
@@ -89,25 +90,73 @@ class TakeUpRange(Struct, frozen=True, kw_only=True):
 class Station(Struct, frozen=True, kw_only=True):
     """One piece of the flat panel. Stations cover the flat width from the leading edge without a gap."""
 
-    kind: Literal["overlap", "pleat", "space", "return"]
-    number: int | UnsetType = UNSET
+    kind: Annotated[
+        Literal["overlap", "pleat", "space", "return", "gather", "edge", "point", "gap", "surplus"],
+        Meta(
+            description="A pleated panel has pleats and spaces; a gathered one a gather from edge to edge; one that "
+            "hangs from points gaps, with points if they have a width, and an edge beyond the outer two. An overlap "
+            "and a return stay flat. A surplus is to be taken off at the return edge."
+        ),
+    ]
+    number: Annotated[int | UnsetType, Meta(description="Of a pleat, space, point or gap, from the leading edge.")] = (
+        UNSET
+    )
     start: Number
     centre: Annotated[Number | UnsetType, Meta(description="Middle of a pleat.")] = UNSET
     end: Number
 
 
 class PlacedSeam(Struct, frozen=True, kw_only=True):
-    """Where a seam ends up among the pleats."""
+    """Where a seam ends up in the heading."""
 
     at: Annotated[Number, Meta(description="From the leading edge, on the flat.")]
     place: Annotated[
-        Literal["beside-pleat", "inside-pleat", "in-space"],
-        Meta(description="Hidden beside a pleat, inside one, or in a space or other flat piece where it shows."),
+        Literal[
+            "beside-pleat",
+            "inside-pleat",
+            "in-space",
+            "in-gathers",
+            "in-back-fold",
+            "in-front-fold",
+            "at-point",
+            "between-points",
+        ],
+        Meta(
+            description="Hidden beside a pleat, or inside one; among gathers; in a fold to the back, or one to the "
+            "front where it shows; in the way of a point, or between two; in a space or a flat piece where it shows."
+        ),
     ]
     pleat: Annotated[int | None, Meta(description="The pleat it touches or, in a space, the last pleat before it.")]
     side: Annotated[
         Literal["leading", "return"] | None, Meta(description="Side of that pleat on which a hidden seam lies.")
     ]
+    point: Annotated[
+        int | UnsetType, Meta(description="The point that it is at, or the last point before it, if there is one.")
+    ] = UNSET
+
+
+class HangingPoint(Struct, frozen=True, kw_only=True):
+    """A point that carries the panel, from the leading edge."""
+
+    on: Annotated[
+        str,
+        Meta(
+            description="overlap, pleat, return or gather for a pin or hook in it; else the style's word for a point.",
+            examples=["pleat", "eyelet"],
+        ),
+    ]
+    number: int
+    flat: Annotated[Number, Meta(description="On the flat; a pleat's at the mark where the pleat starts.")]
+    finished: Annotated[Number, Meta(description="On the finished panel.")]
+
+
+class EvenPoints(Struct, frozen=True, kw_only=True):
+    """Points at even distances."""
+
+    word: Annotated[str, Meta(description="The style's word for a point.", examples=["eyelet"])]
+    count: int
+    gap: Annotated[Number, Meta(description="Flat cloth from one point to the next, exact to three decimals.")]
+    finished_gap: Annotated[Number, Meta(description="The same on the finished panel.")]
 
 
 class Cure(Struct, frozen=True, kw_only=True):
@@ -115,19 +164,31 @@ class Cure(Struct, frozen=True, kw_only=True):
 
     change: Literal["pleat-count", "trim-return-edge", "trim-leading-edge", "half-width-more", "half-width-less"]
     amount: Annotated[Number | UnsetType, Meta(description="Strip to trim off that edge.")] = UNSET
-    pleat_count: int
+    count: Annotated[int, Meta(description="The count of pleats or points that results.")]
     detail: str
 
 
 class PleatFigures(Struct, frozen=True, kw_only=True):
-    """The pleats of one panel."""
+    """The heading of one panel, laid out."""
 
+    layout: Annotated[
+        Literal["pleats", "gathers", "points"],
+        Meta(description="Pleats with spaces, cloth gathered from edge to edge, or points that carry the panel."),
+    ]
     pleat_count: int
     space_count: int
-    space: Annotated[Number, Meta(description="The equal space, exact to three decimals, before rounding to marks.")]
-    take_up: TakeUpRange
+    space: Annotated[
+        Number | None,
+        Meta(description="The equal space, exact to three decimals, before rounding to marks; null without pleats."),
+    ]
+    take_up: Annotated[Range | None, Meta(description="Of all the pleats; null without pleats.")]
+    points: Annotated[EvenPoints | None, Meta(description="Null unless the panel hangs from points.")]
     stations: list[Station]
     seams: list[PlacedSeam]
+    hanging_points: Annotated[
+        list[HangingPoint],
+        Meta(description="Pins, hooks, or the points themselves; none where a rod carries the cloth all along."),
+    ]
     cures: Annotated[list[Cure], Meta(description="When a seam is not hidden: what would hide them all.")]
 
 
@@ -141,21 +202,15 @@ class PleatsReply(PleatFigures, frozen=True, kw_only=True):
     worksheet: list[Step] | UnsetType = UNSET
 
 
-class PinPlace(Struct, frozen=True, kw_only=True):
-    """Where one pin goes, from the leading edge."""
-
-    on: Literal["overlap", "pleat", "return"]
-    number: int
-    flat: Annotated[Number, Meta(description="On the flat; a pleat's pin at the mark where the pleat starts.")]
-    finished: Annotated[Number, Meta(description="On the pleated panel.")]
-
-
 class PinFigures(Struct, frozen=True, kw_only=True):
-    """The pins of one panel."""
+    """The pins or hooks of one panel."""
 
-    pin_depth: Annotated[Number, Meta(description="From the top of the heading down to where the pin is pushed in.")]
+    pin_depth: Annotated[
+        Number | None,
+        Meta(description="From the top of the heading down to where the pin goes in; null where nothing is pinned."),
+    ]
     pin_count: int
-    pins: list[PinPlace]
+    pins: Annotated[list[HangingPoint], Meta(description="Where they go; none where nothing is pinned.")]
 
 
 class PinsReply(PinFigures, frozen=True, kw_only=True):
@@ -217,10 +272,21 @@ class RepeatReply(RunFigures, frozen=True, kw_only=True):
 
 
 class EstimatedPanel(PanelFigures, frozen=True, kw_only=True):
-    """One panel with its pleats and pins."""
+    """One panel with its heading laid out, and its pins."""
 
     pleats: PleatFigures
     pins: PinFigures
+
+
+class Sundry(Struct, frozen=True, kw_only=True):
+    """Something that headings take besides cloth: so many of it, or a length of it."""
+
+    kind: Annotated[str, Meta(description="Its name in the trade, in the singular.", examples=["buckram", "eyelet"])]
+    size: Annotated[
+        Range | UnsetType, Meta(description="Depth, diameter or length of one; the least and the most that are needed.")
+    ] = UNSET
+    count: int | UnsetType = UNSET
+    length: Number | UnsetType = UNSET
 
 
 class WindowMaterials(Struct, frozen=True, kw_only=True):
@@ -228,11 +294,8 @@ class WindowMaterials(Struct, frozen=True, kw_only=True):
 
     lining_length: Annotated[Number | UnsetType, Meta(description="Lining, as many widths as the face.")] = UNSET
     lining_cut_length: Number | UnsetType = UNSET
-    buckram_length: Number
-    buckram_depth: Number
-    fillers: Annotated[int | UnsetType, Meta(description="Rolls to keep round pleats open, one a pleat.")] = UNSET
-    filler_diameter: Annotated[TakeUpRange | UnsetType, Meta(description="For the least and most take-up.")] = UNSET
-    pins: int
+    sundries: list[Sundry]
+    pins: Annotated[int, Meta(description="Pins or hooks.")]
 
 
 class EstimatedWindow(Struct, frozen=True, kw_only=True):
@@ -261,10 +324,10 @@ class LiningOrder(Order, frozen=True, kw_only=True):
     cuts: int
 
 
-class BuckramOrder(Order, frozen=True, kw_only=True):
-    """Buckram of one depth to order for the whole job."""
+class SundryOrder(Sundry, frozen=True, kw_only=True):
+    """A sundry to order for the whole job; a length is raised to what sellers usually cut."""
 
-    depth: Number
+    quantity: Annotated[str, Meta(description="To be read aloud.", examples=["8 5/8 yd", "24"])]
 
 
 class JobMaterials(Struct, frozen=True, kw_only=True):
@@ -272,8 +335,8 @@ class JobMaterials(Struct, frozen=True, kw_only=True):
 
     fabrics: list[FabricOrder]
     lining: LiningOrder | None
-    buckram: list[BuckramOrder]
-    pins: int
+    sundries: list[SundryOrder]
+    pins: Annotated[int, Meta(description="Pins or hooks.")]
 
 
 class EstimateReply(Struct, frozen=True, kw_only=True):

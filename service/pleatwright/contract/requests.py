@@ -33,6 +33,10 @@ Fullness = Annotated[
         description="Flat width divided by finished width.",
     ),
 ]
+FullnessAsked = Annotated[
+    Fullness | None,
+    Meta(description="Flat width divided by finished width. Null: the heading's usual one, or what its tape fixes."),
+]
 RequestUnits = Annotated[
     Units, Meta(description="Units of every bare number in the request and of every length in the reply.")
 ]
@@ -59,7 +63,7 @@ class Rod(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
         Length | None,
         Meta(
             description="Total distance by which the two leading edges cross; each has a flat piece this wide. "
-            "Null: 3 in or 75 mm for panels that draw in a pair, else none."
+            "Null: 3 in or 75 mm for panels that draw in a pair and can cross, else none."
         ),
     ] = None
     draw: Draw = "pair"
@@ -77,11 +81,17 @@ class Hang(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
     carrying_height: Annotated[
         Length,
-        Meta(description="Height above the floor of the point that carries the hook: the eye of ring or carrier."),
+        Meta(
+            description="Height above the floor of the point that carries the hook: the eye of ring or carrier. With a "
+            "rod through the heading: the top of the rod."
+        ),
     ]
     heading_above: Annotated[
         SignedLength | None,
-        Meta(description="How far the top of the heading stands above the carrying point. Null: 1/4 in or 6 mm."),
+        Meta(
+            description="How far the top of the heading stands above the carrying point. Null: what the heading itself "
+            "settles, else 1/4 in or 6 mm."
+        ),
     ] = None
     to: HangsTo = "floor"
     to_height: Annotated[
@@ -124,7 +134,9 @@ class MakeUp(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
     side_hem: Annotated[Length | None, Meta(description="At each edge. Null: 3 in or 75 mm, a double hem.")] = None
     bottom_hem: Annotated[Length | None, Meta(description="Null: 8 in or 200 mm, a double hem.")] = None
-    top_turning: Annotated[Length | None, Meta(description="Null: twice the buckram's depth.")] = None
+    top_turning: Annotated[Length | None, Meta(description="Null: what the heading takes, as twice its buckram.")] = (
+        None
+    )
     seam_allowance: Annotated[Length | None, Meta(description="At each side of a seam. Null: 1/2 in or 12 mm.")] = None
     ease: Annotated[Length | None, Meta(description="Length to spare in each cut, for squaring. Null: none.")] = None
     widths: Annotated[
@@ -154,7 +166,11 @@ class Pin(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """The pin or hook that carries the panel."""
 
     rise: Annotated[
-        Length | None, Meta(description="From where it enters the cloth to where it bears. Null: 1 3/8 in or 35 mm.")
+        Length | None,
+        Meta(
+            description="From where it enters the cloth to where it bears. Null: the usual rise of the heading's "
+            "hooks, else 1 3/8 in or 35 mm."
+        ),
     ] = None
     edge_inset: Annotated[
         Length | None, Meta(description="From a panel's edge to the pin nearest it. Null: 1/2 in or 12 mm.")
@@ -169,13 +185,13 @@ class PanelRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_u
     hang: Hang
     fabric: Fabric
     heading: Options
-    fullness: Fullness
+    fullness: FullnessAsked = None
     make_up: MakeUp = field(default_factory=MakeUp)
     worksheet: Worksheet = False
 
 
 class PleatsRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A flat panel, measured, to be pleated."""
+    """A flat panel, measured, to be pleated, gathered or hung from points."""
 
     units: RequestUnits
     heading: Options
@@ -201,12 +217,15 @@ class PleatsRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_
 
 
 class PinsRequest(PleatsRequest[Options], Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A flat panel to be pleated, and the pins to hang it by."""
+    """A flat panel to be laid out, and the pins to hang it by."""
 
     pin: Pin = field(default_factory=Pin)
     heading_above: Annotated[
         SignedLength | None,
-        Meta(description="How far the top of the heading stands above the carrying point. Null: 1/4 in or 6 mm."),
+        Meta(
+            description="How far the top of the heading stands above the carrying point. Null: what the heading itself "
+            "settles, else 1/4 in or 6 mm."
+        ),
     ] = None
 
 
@@ -236,7 +255,7 @@ class Window(Struct, Generic[Options], frozen=True, kw_only=True, forbid_unknown
     hang: Hang
     fabric: Annotated[str, Meta(max_length=80, description="Name of one of the job's fabrics.")]
     heading: Options
-    fullness: Fullness
+    fullness: FullnessAsked = None
     make_up: MakeUp = field(default_factory=MakeUp)
     lining: Annotated[Lining | None, Meta(description="Null: unlined.")] = None
     pin: Pin = field(default_factory=Pin)

@@ -14,9 +14,10 @@ from typing import Any
 import pluggy
 
 from pleatwright.faults import Impossible
-from pleatwright.headings.contract import ENTRY_POINT_GROUP, PROJECT, Heading, Hooks, PleatOptions
+from pleatwright.headings.contract import ENTRY_POINT_GROUP, PROJECT, Heading, Hooks
+from pleatwright.headings.options import HeadingOptions
 from pleatwright.headings.soundness import UnsoundError, check_heading
-from pleatwright.headings.timing import FAILURES, LOADING, TooSlowError, time_limit
+from pleatwright.headings.timing import LOADING, EndedError, TooSlowError, fenced
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,7 @@ class Headings:
         """The union of all styles' options, as a type that msgspec decodes by the style's name."""
         return reduce(or_, (each.heading.options for _, each in sorted(self.installed.items())))
 
-    def of(self, options: PleatOptions) -> InstalledHeading:
+    def of(self, options: HeadingOptions) -> InstalledHeading:
         """Return the style that these options are of."""
         return self.installed[str(options.__struct_config__.tag)]
 
@@ -82,18 +83,18 @@ def find_headings(*, strict: bool = False, found: Iterable[EntryPoint] | None = 
     for point in sorted(points, key=lambda point: (_package(point)[0] != PROJECT, _package(point), point.name)):
         package, version = _package(point)
         try:
-            with time_limit(LOADING):
+            with fenced(LOADING):
                 new = [InstalledHeading(heading, point.name, package, version) for heading in headings_of(point.load())]
             for each in new:
-                with time_limit(LOADING):
+                with fenced(LOADING):
                     check_heading(each.heading)
                 _check_against(each.heading, installed.values())
                 installed[each.style] = each
-        except FAILURES as error:  # a plugin may fail in any way, and must not take the rest along
+        except Exception as error:  # a plugin may fail in any way, and must not take the rest along
             installed = {
                 style: each for style, each in installed.items() if each.plugin != point.name or each.package != package
             }
-            refused.append(Refusal(point.name, package, version, _reason(error)))
+            refused.append(Refusal(point.name, package, version, reason(error)))
     if not installed or (strict and refused):
         listed = "; ".join(map(str, refused)) or f"no package brings an entry point in the group {ENTRY_POINT_GROUP}"
         raise RefusedError(f"heading styles refused: {listed}")
@@ -137,10 +138,13 @@ def _check_against(heading: Heading, others: Iterable[InstalledHeading]) -> None
             raise UnsoundError(f"options type {heading.options.__name__!r} has the same name as one of {owner}")
 
 
-def _reason(error: BaseException) -> str:
+def reason(error: Exception) -> str:
+    """Say in words why a plugin cannot be used."""
     match error:
         case UnsoundError() | TooSlowError() | pluggy.PluginValidationError():
             return str(error)
+        case EndedError():
+            return f"it raises {error}"
         case Impossible():
             return f"its default options are refused: {error}"
         case _:

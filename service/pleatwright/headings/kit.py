@@ -14,26 +14,32 @@ In a style's own tests:
 import time
 from collections.abc import Callable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from fractions import Fraction
 from itertools import pairwise
+from math import ceil, floor
 from typing import Any, Final
 
 import msgspec
 
 from pleatwright.faults import Fault, Impossible
-from pleatwright.headings.contract import Heading, Pleat, PleatOptions
+from pleatwright.headings.contract import Heading
 from pleatwright.headings.host import headings_of
+from pleatwright.headings.made import Gather, Made, Pleat, Points
+from pleatwright.headings.options import HeadingOptions, option_faults
 from pleatwright.headings.soundness import UnsoundError, check_figures, check_heading, check_shape
 from pleatwright.lengths import INCH, Length, LengthError, parse_length
 from pleatwright.trade.cloth import Cloth
+from pleatwright.trade.gathers import Gathering, gathered
+from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.layout import best_layout
-from pleatwright.trade.marks import stations
+from pleatwright.trade.marks import placed_seams, stations
+from pleatwright.trade.points import PointRow, flat_needed, hung
 
 BUDGET: Final = 0.1
 """Seconds that one call of a style may take; an honest one takes microseconds."""
 STEPS: Final = 48
-"""Steps in which the range of take-ups is gone through."""
+"""Steps in which the range of the cloth is gone through."""
 HOSTILE: Final[tuple[Any, ...]] = (
     *(None, True, False, 0, -1, 1, 2, 0.5, -0.5, 1e-9, 1e9, 10**30, "", " ", "0", "-3", "1/64 in", "3 in", "60 in"),
     *("1000 m", "1,5", "1/0", "nan", "inf", "9" * 60, "\u0000", "🪡", [], [1], {}, {"least": "0"}, {"most": "1 mm"}),
@@ -85,7 +91,7 @@ def check(heading: Heading) -> Report:
         return Report(str(getattr(heading.options, "__name__", heading.options)), (contract,))
     properties: tuple[tuple[str, Callable[[Heading], None]], ...] = (
         ("a description of every option", _documents_every_option),
-        ("cloth, for every take-up in its limits and at every scale", _conserves_cloth),
+        ("cloth, all through its limits and at every scale", _conserves_cloth),
         ("the flat width and its own limits, when it is laid out", _covers_the_flat_width),
         ("the same answer to the same options", _is_deterministic),
         ("its options through JSON and back", _round_trips),
@@ -95,12 +101,12 @@ def check(heading: Heading) -> Report:
     return Report(heading.style, (contract, *(_found(keeps, test, heading) for keeps, test in properties)))
 
 
-def draw(pleat: Pleat, columns: int = 56) -> str:
-    """Return the cross-section of a pleat of the usual take-up, drawn in characters: the room is below.
+def draw(made: Made, columns: int = 56) -> str:
+    """Return the cross-section of a piece of usual size, drawn in characters: the room is below.
 
     It is `columns` wide at the most, and half as many rows high.
     """
-    outline = pleat.shape(pleat.take_up.usual / INCH).outline
+    outline = made.shape(*(side / INCH for side in made.piece())).outline
     points = list(outline.walked(400))
     left, right = min(x for x, _ in points), max(x for x, _ in points)
     back, front = min(y for _, y in points), max(y for _, y in points)
@@ -122,19 +128,21 @@ def _found(keeps: str, test: Callable[[Heading], None], heading: Heading) -> Fin
     return Finding(keeps, None)
 
 
-def usual(heading: Heading) -> Pleat:
-    """Return the pleat of a heading with its default options."""
-    pleat: Pleat = heading.pleat(heading.options(), _measure)
-    return pleat
+def usual(heading: Heading) -> Made:
+    """Return what a heading makes of its default options."""
+    return heading.make(heading.options(), _measure)
 
 
-def _measure(value: Length | None, usual: int, *field: str) -> int:
+def _measure(value: Length | None, usual: int, *field: str, least: int = 1) -> int:
     if value is None:
         return usual
     try:
-        return parse_length(value, "in")
+        length = parse_length(value, "in")
     except LengthError as error:
         raise Impossible(Fault(field, str(error))) from None
+    if faults := option_faults(length, least, *field):
+        raise Impossible(*faults)
+    return length
 
 
 def _documents_every_option(heading: Heading) -> None:
@@ -147,20 +155,37 @@ def _documents_every_option(heading: Heading) -> None:
 
 
 def _conserves_cloth(heading: Heading) -> None:
-    pleat = usual(heading)
+    made = usual(heading)
     for step in range(STEPS + 1):
-        take_up = pleat.take_up.least + (pleat.take_up.most - pleat.take_up.least) * step / STEPS
+        piece = made.piece(step / STEPS)
         for scale in (1.0, 1 / INCH):
-            check_shape(heading.style, pleat, take_up * scale)
+            check_shape(heading.style, made, tuple(side * scale for side in piece))
 
 
 def _covers_the_flat_width(heading: Heading) -> None:
-    pleat = usual(heading)
+    made = usual(heading)
+    match made:
+        case Pleat():
+            _pleats_cover(made)
+        case Gather():
+            _gathers_cover(made)
+        case Points():
+            _points_cover(made)
+
+
+def _covered(laid_out: LaidOut, flat_width: int) -> None:
+    row = laid_out.stations
+    if row[0].start or row[-1].end != flat_width or any(a.end != b.start for a, b in pairwise(row)):
+        raise UnsoundError(f"its stations do not cover a flat width of {flat_width} grid units")
+
+
+def _pleats_cover(pleat: Pleat) -> None:
+    if pleat.shape(float(pleat.take_up.most)).lies_wide > max(pleat.space.least, pleat.take_up.most / 2):
+        raise UnsoundError("its largest pleat lies wider than half its cloth, and wider than the least space")
     for cloth in _panels(pleat):
         layout = best_layout(cloth)
         row = stations(layout, [("overlap", cloth.leading)], [("return", cloth.trailing)], 1)
-        if row[0].start or row[-1].end != cloth.flat_width or any(a.end != b.start for a, b in pairwise(row)):
-            raise UnsoundError(f"its stations do not cover a flat width of {cloth.flat_width} grid units")
+        _covered(LaidOut(row, placed_seams(row, cloth.seams), [], layout), cloth.flat_width)
         if not all(pleat.take_up.least <= take_up <= pleat.take_up.most for take_up in layout.take_ups):
             raise UnsoundError(f"its take-ups leave its limits on a flat width of {cloth.flat_width} grid units")
         if not pleat.space.least <= layout.space <= pleat.space.most:
@@ -179,12 +204,61 @@ def _panels(pleat: Pleat) -> Iterator[Cloth]:
             yield Cloth(flat, finished, 2 * INCH, 2 * INCH, seams, pleat.take_up, pleat.space)
 
 
+def _gathers_cover(gather: Gather) -> None:
+    least, most = gather.fullness.least, gather.fullness.most
+    for finished in (12 * INCH, 53 * INCH, 240 * INCH):
+        for part in (Fraction(0), Fraction(1, 3), Fraction(1)):
+            flat = ceil((least + (most - least) * part) * finished)
+            flat = min(flat, floor(most * finished))
+            cloth = Gathering(flat, finished, 0, 0, 3 * INCH, (), least, most, gather.hook_spacing)
+            laid_out = gathered(cloth, INCH // 2, 1)
+            _covered(laid_out, flat)
+            if gather.is_pinned and not laid_out.hanging_points:
+                raise UnsoundError("it has no hooks to hang by")
+
+
+def _points_cover(points: Points) -> None:
+    usual_count = points.count or {"any": 9, "even": 10, "odd": 9}[points.parity]
+    for gap in (points.gap.least, points.gap.usual, points.gap.most):
+        gaps = usual_count - 1 + 2 * points.edge
+        covered = usual_count * points.point_width
+        flat = ceil(covered + gaps * gap)
+        finished = flat / points.fullness.usual
+        if points.finished_gap:
+            finished = covered + gaps * points.finished_gap.usual
+        row = PointRow(
+            points.word,
+            flat,
+            ceil(finished),
+            (),
+            (),
+            (),
+            points.gap,
+            points.finished_gap,
+            points.fullness.least,
+            points.fullness.most,
+            points.point_width,
+            points.clear,
+            points.edge,
+            points.parity,
+            points.waves,
+            points.count,
+        )
+        if row.is_fixed:
+            row = replace(row, flat_width=flat_needed(row))
+        laid_out = hung(row, 1)
+        _covered(laid_out, row.flat_width)
+        count = laid_out.points.count if laid_out.points else 0
+        if points.parity != "any" and count % 2 != (points.parity == "odd"):
+            raise UnsoundError(f"it hangs from {count} points, no {points.parity} count")
+
+
 def _is_deterministic(heading: Heading) -> None:
     first, second = usual(heading), usual(heading)
-    for field in ("folds", "stitched", "tacked", "hand_tacks", "buckram_depth", "take_up", "space"):
-        if getattr(first, field) != getattr(second, field):
-            raise UnsoundError(f"asked twice, it answers with another {field}")
-    if first.shape(float(first.take_up.usual)) != second.shape(float(first.take_up.usual)):
+    for field in fields(first):
+        if field.name != "shape" and getattr(first, field.name) != getattr(second, field.name):
+            raise UnsoundError(f"asked twice, it answers with another {field.name}")
+    if first.shape(*first.piece()) != second.shape(*first.piece()):
         raise UnsoundError("asked twice, it answers with another shape")
 
 
@@ -195,7 +269,7 @@ def _round_trips(heading: Heading) -> None:
         raise UnsoundError(f"its options come back from JSON as {again!r}")
 
 
-def _hostile(heading: Heading) -> Iterator[PleatOptions]:
+def _hostile(heading: Heading) -> Iterator[HeadingOptions]:
     for option in msgspec.structs.fields(heading.options):
         for value in HOSTILE:
             try:
@@ -209,9 +283,9 @@ def _survives_hostile_options(heading: Heading) -> None:
     for options in _hostile(heading):
         given = msgspec.json.encode(options).decode()
         try:
-            pleat = heading.pleat(options, _measure)
-            check_figures(heading.style, pleat)
-            check_shape(heading.style, pleat, float(pleat.take_up.usual))
+            made = heading.make(options, _measure)
+            check_figures(heading.style, made)
+            check_shape(heading.style, made, made.piece())
         except Impossible as impossible:
             if not all(fault.detail.strip() for fault in impossible.faults):
                 raise UnsoundError(f"it refuses {given} without a reason") from None
@@ -225,8 +299,8 @@ def _is_quick(heading: Heading) -> None:
     for options in (heading.options(), *_hostile(heading)):
         began = time.perf_counter()
         with suppress(Exception):  # what it raises is another property's to find
-            pleat = heading.pleat(options, _measure)
-            pleat.shape(float(pleat.take_up.usual)).outline.svg_path()
+            made = heading.make(options, _measure)
+            made.shape(*made.piece()).outline.svg_path()
         taken = time.perf_counter() - began
         if taken > BUDGET:
             raise UnsoundError(f"given {msgspec.json.encode(options).decode()}, it takes {taken:.2f} s")

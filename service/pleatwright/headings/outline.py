@@ -1,8 +1,8 @@
-"""The cross-section of a pleat as a path of lines and arcs, seen from above.
+"""The cross-section of a heading as a path of lines and arcs, seen from above.
 
-The path starts where the pleat starts, at (0, 0), and follows the cloth. x runs along the face of the panel, away from
+The path starts where the piece starts, at (0, 0), and follows the cloth. x runs along the face of the panel, away from
 the leading edge; y stands out from the face into the room, so what lies behind the face has a negative y. All in the
-unit of the take-up it was drawn for. Cloth is neither made nor lost: the developed length is the take-up [geometry].
+unit of the cloth it was drawn for. Cloth is neither made nor lost: the developed length is the cloth [geometry].
 """
 
 import math
@@ -64,13 +64,21 @@ class Outline:
         return length
 
     @property
+    def end(self) -> Point:
+        """Where the path ends."""
+        at = (0.0, 0.0)
+        for piece in self.pieces:
+            at = piece.end if isinstance(piece, Line) else _turned(at, piece.centre, piece.turn)
+        return at
+
+    @property
     def projection(self) -> float:
-        """How far the pleat stands out from the face of the panel."""
+        """How far the piece stands out from the face of the panel."""
         return max((y for start, _, end in self._parts() for y in (start[1], end[1])), default=0.0)
 
     @property
     def width_shown(self) -> float:
-        """How wide the pleat is as seen from the room: the extent of what stands in front of the face.
+        """How wide the piece is as seen from the room: the extent of what stands in front of the face.
 
         >>> Outline().line(2, 1).line(0, 0).width_shown
         2.0
@@ -155,6 +163,43 @@ def fan(folds: int, depth: float, spread: float) -> Outline:
         angle = spread * (fold / (folds - 1) - 0.5) if folds > 1 else 0.0
         outline = outline.line(depth * math.sin(angle), depth * math.cos(angle)).line(0, 0)
     return outline
+
+
+def wave(cloth: float, shown: float) -> Outline:
+    """Return one wave of `cloth`, half of it to the front and half to the back, that goes `shown` along the face.
+
+    Cloth of up to pi / 2 times the width lies in two arcs [geometry: chord and arc]; more of it stands straight out and
+    in, between half circles [geometry].
+
+    >>> outline = wave(8.0, 4.0)
+    >>> round(outline.developed_length, 9), round(math.dist(outline.end, (4, 0)), 9)
+    (8.0, 0.0)
+    >>> round(outline.projection, 9) == round((8 - 2 * math.pi) / 4 + 1, 9)
+    True
+    """
+    half = shown / 2
+    if cloth <= shown:
+        return Outline().line(cloth, 0)
+    if cloth >= math.pi * half:
+        leg = (cloth - math.pi * half) / 4
+        front = Outline().line(0, leg).arc(half / 2, leg, -math.pi)
+        return front.line(half, -leg).arc(3 * half / 2, -leg, math.pi).line(shown, 0)
+    turn = _turn_of_arc(cloth / shown)
+    radius = cloth / 2 / turn
+    below = math.sqrt(max(radius * radius - half * half / 4, 0.0))
+    return Outline().arc(half / 2, -below, -turn).arc(3 * half / 2, below, turn)
+
+
+def _turn_of_arc(ratio: float) -> float:
+    """Return the turn, up to half a circle, of an arc `ratio` times as long as its chord: turn / (2 sin(turn / 2))."""
+    low, high = 0.0, math.pi
+    for _ in range(100):
+        middle = (low + high) / 2
+        if middle < ratio * 2 * math.sin(middle / 2):
+            low = middle
+        else:
+            high = middle
+    return high
 
 
 def _turned(point: Point, centre: Point, turn: float) -> Point:

@@ -2,7 +2,15 @@
 
 from collections.abc import Iterator, Sequence
 
-from pleatwright.contract.replies import EstimatedPanel, EstimatedWindow, EstimateReply, PleatFigures, RunFigures
+from pleatwright.contract.replies import (
+    EstimatedPanel,
+    EstimatedWindow,
+    EstimateReply,
+    PlacedSeam,
+    PleatFigures,
+    RunFigures,
+    Side,
+)
 from pleatwright.lengths import Units, from_units, length_text
 from pleatwright.trade.marks import Station, mirrored
 
@@ -39,7 +47,9 @@ class _Writer:
         if estimate.assumed:
             yield ""
             yield "ASSUMED, since the job does not say"
-            yield from (f"  {_printable(assumed.at)}  {self.length(assumed.value)}" for assumed in estimate.assumed)
+            for assumed in estimate.assumed:
+                value = self.length(assumed.value) if assumed.measure == "length" else f"{assumed.value:g}"
+                yield f"  {_printable(assumed.at)}  {value}"
         if estimate.worksheet:
             yield ""
             yield "WORKSHEET"
@@ -83,28 +93,47 @@ class _Writer:
             f"    finished {self.length(panel.finished_width)} x {self.length(panel.finished_length)}; {widths}, flat "
             f"{self.length(panel.flat_width)}, fullness {panel.fullness:g}"
         )
+        yield f"    {self.heading(panel.pleats)}"
+        marks = self.marks(panel.pleats, panel.side)
+        if marks:
+            yield "    mark, measured from the left:"
+            yield from _columns(marks)
+        for number, seam in enumerate(panel.pleats.seams, 1):
+            yield f"    seam {number}, {self.length(seam.at)} from the leading edge: {_place(panel.pleats, seam)}"
+        pins = panel.pins
+        if pins.pin_depth is not None:
+            yield f"    {pins.pin_count} pins, {self.length(pins.pin_depth)} down from the top"
+
+    def marks(self, pleats: PleatFigures, side: Side) -> list[str]:
+        """Return what to mark on the flat cloth as it lies; a gathered panel needs no marks."""
         row = [
             Station(station.kind, self.grid(station.start), self.grid(station.end), station.number or None)
-            for station in panel.pleats.stations
+            for station in pleats.stations
         ]
-        yield from self.pleats(panel.pleats, mirrored(row, row[-1].end) if panel.side == "left" else row)
-        pins = panel.pins
-        yield f"    {pins.pin_count} pins, {self.length(pins.pin_depth)} down from the top"
+        # A surplus is off before the panel is marked.
+        flat_width = next(station.end for station in reversed(row) if station.kind != "surplus")
+        if pleats.points:
+            word = pleats.points.word
+            places = [(point.number, self.grid(point.flat)) for point in pleats.hanging_points]
+            if side == "left":
+                places = [(number, flat_width - at) for number, at in reversed(places)]
+            return [f"{word} {number} at {self.text(at)}" for number, at in places]
+        if not pleats.pleat_count:
+            return []
+        laid = mirrored(row, flat_width) if side == "left" else row
+        return [f"{_name(station)} to {self.text(station.end)}" for station in laid]
 
-    def pleats(self, pleats: PleatFigures, row: Sequence[Station]) -> Iterator[str]:
-        least, most = self.length(pleats.take_up.least), self.length(pleats.take_up.most)
-        take_up = least if least == most else f"{least} to {most}"
-        spaces = f"{pleats.space_count} spaces of {self.length(pleats.space)}"
-        yield f"    {pleats.pleat_count} pleats taking up {take_up}, {spaces}"
-        yield "    mark, measured from the left:"
-        yield from _columns([f"{_name(station)} to {self.text(station.end)}" for station in row])
-        for number, seam in enumerate(pleats.seams, 1):
-            where = {
-                "beside-pleat": f"beside pleat {seam.pleat}, on its {seam.side} side",
-                "inside-pleat": f"inside pleat {seam.pleat}",
-                "in-space": f"in the space after pleat {seam.pleat}" if seam.pleat else "in the flat piece at the edge",
-            }[seam.place]
-            yield f"    seam {number}, {self.length(seam.at)} from the leading edge: {where}"
+    def heading(self, pleats: PleatFigures) -> str:
+        if pleats.take_up and pleats.space is not None:
+            least, most = self.length(pleats.take_up.least), self.length(pleats.take_up.most)
+            take_up = least if least == most else f"{least} to {most}"
+            spaces = f"{pleats.space_count} spaces of {self.length(pleats.space)}"
+            return f"{pleats.pleat_count} pleats taking up {take_up}, {spaces}"
+        if points := pleats.points:
+            flat, finished = self.length(points.gap), self.length(points.finished_gap)
+            return f"{points.count} {points.word}s, {flat} of flat cloth from one to the next, hung to {finished}"
+        hooks = len(pleats.hanging_points)
+        return f"gathered from edge to edge{f', on {hooks} hooks' if hooks else ', on the rod itself'}"
 
     def materials(self, estimate: EstimateReply) -> Iterator[str]:
         materials = estimate.materials
@@ -114,9 +143,29 @@ class _Writer:
             yield f"  {name}: {fabric.cuts} cuts, order {fabric.quantity} ({length})"
         if materials.lining:
             yield f"  lining: {materials.lining.cuts} cuts, order {materials.lining.quantity}"
-        for buckram in materials.buckram:
-            yield f"  buckram {self.length(buckram.depth)} deep: {buckram.quantity}"
-        yield f"  pins: {materials.pins}"
+        for sundry in materials.sundries:
+            size = ""
+            if sundry.size:
+                least, most = self.length(sundry.size.least), self.length(sundry.size.most)
+                size = f" of {least}" if least == most else f" of {least} to {most}"
+            yield f"  {sundry.kind}{size}: {sundry.quantity}"
+        if materials.pins:
+            yield f"  pins: {materials.pins}"
+
+
+def _place(pleats: PleatFigures, seam: PlacedSeam) -> str:
+    word = pleats.points.word if pleats.points else "pleat"
+    after = f"after {word} {seam.point or seam.pleat}" if seam.point or seam.pleat else "at the edge"
+    return {
+        "beside-pleat": f"beside pleat {seam.pleat}, on its {seam.side} side",
+        "inside-pleat": f"inside pleat {seam.pleat}",
+        "in-space": f"in the space {after}" if seam.pleat else "in the flat piece at the edge",
+        "in-gathers": "among the gathers",
+        "in-back-fold": f"in the fold to the back {after}",
+        "in-front-fold": f"in the fold to the front {after}",
+        "at-point": f"at {word} {seam.point}",
+        "between-points": f"in the gap {after}",
+    }[seam.place]
 
 
 def _printable(text: str) -> str:

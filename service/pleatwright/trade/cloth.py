@@ -79,17 +79,7 @@ def possible_counts(cloth: Cloth) -> range:
 
 
 def _faults(cloth: Cloth) -> list[Fault]:
-    faults = []
-    if cloth.spaces <= 0:
-        faults.append(
-            Fault(
-                ("finished_width",),
-                "the flat pieces at the two edges leave nothing to pleat: the finished width must be more than {flat}",
-                "{finished}",
-                "more than {flat}",
-                {"flat": cloth.leading + cloth.trailing, "finished": cloth.finished_width},
-            )
-        )
+    faults = edge_faults(cloth.finished_width, cloth.leading + cloth.trailing)
     if cloth.take_ups <= 0:
         faults.append(
             Fault(
@@ -101,10 +91,32 @@ def _faults(cloth: Cloth) -> list[Fault]:
                 {"flat": cloth.flat_width, "finished": cloth.finished_width},
             )
         )
+        # Where the seams may lie is worth saying only once the flat width is right.
+        return faults
+    return faults + seam_faults(cloth.seams, cloth.flat_width)
+
+
+def edge_faults(finished_width: int, edges: int) -> list[Fault]:
+    """Return what is wrong when the flat pieces at the edges, `edges` together, leave nothing between them."""
+    if finished_width > edges:
+        return []
+    return [
+        Fault(
+            ("finished_width",),
+            "the flat pieces at the two edges leave nothing between them: the finished width must be more than {edges}",
+            "{finished}",
+            "more than {edges}",
+            {"edges": edges, "finished": finished_width},
+        )
+    ]
+
+
+def seam_faults(seams: tuple[int, ...], flat_width: int) -> list[Fault]:
+    """Return what is wrong with the places of seams."""
+    faults = []
     previous = 0
-    # Where the seams may lie is worth saying only once the flat width is right.
-    for index, seam in enumerate(cloth.seams if cloth.take_ups > 0 else ()):
-        if not previous < seam < cloth.flat_width:
+    for index, seam in enumerate(seams):
+        if not previous < seam < flat_width:
             faults.append(
                 Fault(
                     ("seams", index),
@@ -112,7 +124,7 @@ def _faults(cloth: Cloth) -> list[Fault]:
                     "this one must be more than {previous} and less than {flat}",
                     "{seam}",
                     "more than {previous}, less than {flat}",
-                    {"seam": seam, "previous": previous, "flat": cloth.flat_width},
+                    {"seam": seam, "previous": previous, "flat": flat_width},
                 )
             )
         previous = max(previous, seam)

@@ -1,56 +1,67 @@
-"""What would hide a seam that no layout hides: another count of pleats, or a strip off one edge."""
+"""What would hide a seam that no layout hides: another count of pleats or points, or a strip off one edge."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from typing import Final, Literal
 
 from pleatwright.faults import Impossible
 from pleatwright.trade.cloth import Cloth
 from pleatwright.trade.layout import best_layout, can_hide
+from pleatwright.trade.points import PointRow, hung
 from pleatwright.trade.search import Budget
 
 MOST_TRIMS: Final = 12
 """Strips of growing width that are tried at each edge."""
 
+Hides = Callable[[int, tuple[int, ...], int | None], int | None]
+"""The count of pleats or points that hides every seam of a flat width with its seams and a count asked for, if any."""
+
 
 @dataclass(frozen=True, slots=True)
 class Cure:
-    """A change that hides every seam. `amount` is the strip to trim, in grid units; `pleats` the count that results."""
+    """A change that hides every seam. `amount` is the strip to trim, in grid units; `count` the count that results."""
 
     change: Literal["pleat-count", "trim-return-edge", "trim-leading-edge"]
     amount: int
-    pleats: int
+    count: int
 
 
-def cures(cloth: Cloth, strip: int, budget: Budget) -> list[Cure]:
+def cures(flat_width: int, seams: tuple[int, ...], asked: int | None, strip: int, hides: Hides) -> list[Cure]:
     """Return the least changes that hide every seam: a free count if one was asked, and the least strip to trim.
 
-    Strips are tried in steps of `strip`, up to MOST_TRIMS of them, off the return edge before the leading edge, until
-    the budget is spent.
+    Strips are tried in steps of `strip`, up to MOST_TRIMS of them, off the return edge before the leading edge.
     """
-    found = []
-    if cloth.pleat_count is not None and (pleats := hiding_count(replace(cloth, pleat_count=None), budget)):
-        found.append(Cure("pleat-count", 0, pleats))
-    for trimmed, cure in _trimmed(cloth, strip):
-        if pleats := hiding_count(trimmed, budget):
-            found.append(replace(cure, pleats=pleats))
+    found: list[Cure] = []
+    if asked is not None and (count := hides(flat_width, seams, None)):
+        found.append(Cure("pleat-count", 0, count))
+    for change, amount, kept in _trimmed(flat_width, seams, strip):
+        if count := hides(flat_width - amount, kept, asked):
+            found.append(Cure(change, amount, count))
             break
     return found
 
 
-def _trimmed(cloth: Cloth, strip: int) -> Iterator[tuple[Cloth, Cure]]:
+def _trimmed(
+    flat_width: int, seams: tuple[int, ...], strip: int
+) -> Iterator[tuple[Literal["trim-return-edge", "trim-leading-edge"], int, tuple[int, ...]]]:
     for step in range(1, MOST_TRIMS + 1):
         amount = step * strip
-        flat = cloth.flat_width - amount
-        kept = tuple(seam for seam in cloth.seams if seam < flat)
-        yield replace(cloth, flat_width=flat, seams=kept), Cure("trim-return-edge", amount, 0)
-        moved = tuple(seam - amount for seam in cloth.seams if seam > amount)
-        yield replace(cloth, flat_width=flat, seams=moved), Cure("trim-leading-edge", amount, 0)
+        yield "trim-return-edge", amount, tuple(seam for seam in seams if seam < flat_width - amount)
+        yield "trim-leading-edge", amount, tuple(seam - amount for seam in seams if seam > amount)
 
 
-def hiding_count(cloth: Cloth, budget: Budget) -> int | None:
+def hiding_pleats(cloth: Cloth, budget: Budget) -> int | None:
     """Return the count of pleats of the best layout when it hides every seam; None when none is known to."""
     try:
         return best_layout(cloth).pleat_count if can_hide(cloth, budget) else None
     except Impossible:
         return None
+
+
+def hiding_points(row: PointRow) -> int | None:
+    """Return the count of points of the best row when it hides every seam; None when it does not."""
+    try:
+        laid_out = hung(row, 1)
+    except Impossible:
+        return None
+    return laid_out.points.count if laid_out.points and laid_out.hides_every_seam else None

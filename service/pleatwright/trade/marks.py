@@ -15,11 +15,22 @@ from typing import Final, Literal
 from pleatwright.faults import Fault, Impossible
 from pleatwright.trade.layout import Layout
 
-StationKind = Literal["overlap", "pleat", "space", "return"]
-SeamPlace = Literal["beside-pleat", "inside-pleat", "in-space"]
+StationKind = Literal["overlap", "pleat", "space", "return", "gather", "edge", "point", "gap", "surplus"]
+SeamPlace = Literal[
+    "beside-pleat",
+    "inside-pleat",
+    "in-space",
+    "in-gathers",
+    "in-back-fold",
+    "in-front-fold",
+    "at-point",
+    "between-points",
+]
+HIDDEN: Final[frozenset[SeamPlace]] = frozenset({"beside-pleat", "in-gathers", "in-back-fold", "between-points"})
+"""Where a seam is neither on show nor in the way."""
 
 LEAST_DIVISIONS: Final = 4
-"""Divisions of the rule in the smallest space or take-up; our choice."""
+"""Divisions of the rule in the smallest space, take-up or gap; our choice."""
 FLAT_PIECES: Final[tuple[StationKind, ...]] = ("overlap", "return")
 
 
@@ -27,7 +38,8 @@ FLAT_PIECES: Final[tuple[StationKind, ...]] = ("overlap", "return")
 class Station:
     """One piece of the flat panel, from `start` to `end` measured from the leading edge, in grid units.
 
-    Pleats and spaces are numbered from 1, each in their own row, from the leading edge.
+    Pleats, spaces, points and gaps are numbered from 1, each in their own row, from the leading edge. A surplus is
+    cloth to take off at the return edge.
     """
 
     kind: StationKind
@@ -46,12 +58,19 @@ class PlacedSeam:
     """Where a seam ended up: beside a pleat (on its leading or return side), inside one, or in a space for all to see.
 
     `pleat` is the pleat it touches; for a seam in a space, the last pleat before it. None in a flat piece at an edge.
+    `point` is the point that it is at, or the last point before it, on a panel that hangs from points.
     """
 
     at: int
     place: SeamPlace
     pleat: int | None
     side: Literal["leading", "return"] | None
+    point: int | None = None
+
+    @property
+    def is_hidden(self) -> bool:
+        """Whether the seam is neither on show nor in the way."""
+        return self.place in HIDDEN
 
 
 def shared_out(total: int, parts: int, division: int) -> list[int]:
@@ -84,17 +103,7 @@ def stations(
 
     Raises Impossible when the rule is so coarse that a space or a take-up would lose much of itself to rounding.
     """
-    finest_needed = min(layout.space, *layout.take_ups) / LEAST_DIVISIONS
-    if division > finest_needed:
-        raise Impossible(
-            Fault(
-                ("mark",),
-                "the rule is too coarse for these pleats and spaces: use one with divisions of {most} at the most",
-                "{division}",
-                "up to {most}",
-                {"division": division, "most": finest_needed},
-            )
-        )
+    check_division(division, min(layout.space, *layout.take_ups))
     spaces = _space_widths(layout, division)
     found: list[Station] = []
     at = 0
@@ -119,6 +128,21 @@ def stations(
     for kind, width in trailing:
         at = _add(found, kind, at, width)
     return found
+
+
+def check_division(division: int, smallest: Fraction) -> None:
+    """Raise Impossible when the rule is so coarse that the smallest piece would lose much of itself to rounding."""
+    finest_needed = smallest / LEAST_DIVISIONS
+    if division > finest_needed:
+        raise Impossible(
+            Fault(
+                ("mark",),
+                "the rule is too coarse for pieces so small: use one with divisions of {most} at the most",
+                "{division}",
+                "up to {most}",
+                {"division": division, "most": finest_needed},
+            )
+        )
 
 
 def _space_widths(layout: Layout, division: int) -> list[int]:

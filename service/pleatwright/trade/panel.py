@@ -1,6 +1,7 @@
 """From a window's measurements to the panels that cover it: finished size, widths of cloth, seams and cut length."""
 
 from bisect import bisect_left
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -41,7 +42,11 @@ class Panel:
         return -(-self.halves // 2)
 
 
-def panels(rod: Rod, hang: Hang, bolt_width: int, selvage: int, fullness: Fraction, make_up: MakeUp) -> list[Panel]:
+FlatAsked = Callable[[int], Fraction | int]
+"""The flat width that a finished width asks for: so many times as much, or what a tape's own spacing comes to."""
+
+
+def panels(rod: Rod, hang: Hang, bolt_width: int, selvage: int, asked: FlatAsked, make_up: MakeUp) -> list[Panel]:
     """Return the panels of a window, left before right.
 
     Raises Impossible with everything that is wrong with the figures.
@@ -50,7 +55,7 @@ def panels(rod: Rod, hang: Hang, bolt_width: int, selvage: int, fullness: Fracti
     if faults:
         raise Impossible(*faults)
     usable = bolt_width - 2 * selvage
-    return [_panel(side, width, rod, hang, usable, fullness, make_up) for side, width in finished_widths(rod)]
+    return [_panel(side, width, rod, hang, usable, asked, make_up) for side, width in finished_widths(rod)]
 
 
 def finished_widths(rod: Rod) -> list[tuple[Side, int]]:
@@ -97,7 +102,7 @@ def seam_positions(halves: int, usable: int, make_up: MakeUp) -> tuple[int, ...]
     return tuple(first + step * seam for seam in range(-(-halves // 2) - 1))
 
 
-def halves_for(asked: Fraction, usable: int, make_up: MakeUp) -> int:
+def halves_for(asked: Fraction | int, usable: int, make_up: MakeUp) -> int:
     """Return the count of half widths for a flat width asked: the fewest that reach it, or the nearest to it.
 
     Raises Impossible when the cloth asked for takes more than MOST_WIDTHS.
@@ -133,8 +138,8 @@ def cut_length(finished_length: int, make_up: MakeUp) -> int:
     return finished_length + make_up.top_turning + make_up.bottom_hem + make_up.ease
 
 
-def _panel(side: Side, width: int, rod: Rod, hang: Hang, usable: int, fullness: Fraction, make_up: MakeUp) -> Panel:
-    halves = halves_for(fullness * width, usable, make_up)
+def _panel(side: Side, width: int, rod: Rod, hang: Hang, usable: int, asked: FlatAsked, make_up: MakeUp) -> Panel:
+    halves = halves_for(asked(width), usable, make_up)
     flat = flat_width(halves, usable, make_up)
     if flat <= 0:
         raise Impossible(_all_hem(("make_up", "width_count"), make_up))

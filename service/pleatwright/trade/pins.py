@@ -1,29 +1,20 @@
 """Where the pins go, so that the panel hangs at the right height and no pin shows."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
 
 from pleatwright.faults import Fault, Impossible
+from pleatwright.trade.laid_out import HangingPoint
 from pleatwright.trade.marks import FLAT_PIECES, Station
 
 
-@dataclass(frozen=True, slots=True)
-class Pin:
-    """One pin: the piece it is on, and its place from the leading edge on the flat and on the finished panel."""
-
-    on: Literal["overlap", "pleat", "return"]
-    number: int
-    flat: int
-    finished: int
-
-
-def pin_depth(heading_above: int, rise: int, buckram_depth: int) -> int:
+def pin_depth(heading_above: int, rise: int, heading_depth: int) -> int:
     """Return how far below the top of the heading each pin is pushed in.
 
     pin depth = heading above the carrying point + the pin's rise, from where it enters the cloth to where it bears.
 
-    Raises Impossible when the pin would stand above the heading, or enter below the buckram.
+    `heading_depth` is that of the buckram or the tape that holds the pin.
+
+    Raises Impossible when the pin would stand above the heading, or enter below what holds it.
 
     A pin of 1 3/8 in rise set 1 5/8 in down puts its top 1/4 in below the top of the heading [common practice]:
 
@@ -33,8 +24,8 @@ def pin_depth(heading_above: int, rise: int, buckram_depth: int) -> int:
     """
     faults = []
     depth = heading_above + rise
-    lengths = {"rise": rise, "above": heading_above, "depth": depth, "buckram": buckram_depth}
-    lengths["most_rise"] = buckram_depth - heading_above
+    lengths = {"rise": rise, "above": heading_above, "depth": depth, "most": heading_depth}
+    lengths["most_rise"] = heading_depth - heading_above
     if heading_above < 0:
         faults.append(
             Fault(
@@ -55,21 +46,21 @@ def pin_depth(heading_above: int, rise: int, buckram_depth: int) -> int:
                 lengths,
             )
         )
-    if not faults and depth > buckram_depth:
-        too_deep = "the pin would enter {depth} down, below the buckram of {buckram}, and tear out: "
-        if heading_above < buckram_depth:
-            remedy = "use a pin of less rise, a deeper buckram, or less heading above the carrying point"
+    if not faults and depth > heading_depth:
+        too_deep = "the pin would enter {depth} down, below the buckram or tape of {most}, and tear out: "
+        if heading_above < heading_depth:
+            remedy = "use a pin of less rise, a deeper buckram or tape, or less heading above the carrying point"
             allowed = "up to {most_rise}"
             faults.append(Fault(("pin", "rise"), too_deep + remedy, "{rise}", allowed, lengths))
         else:
             remedy = "let less of the heading stand above the carrying point"
-            faults.append(Fault(("heading_above",), too_deep + remedy, "{above}", "less than {buckram}", lengths))
+            faults.append(Fault(("heading_above",), too_deep + remedy, "{above}", "less than {most}", lengths))
     if faults:
         raise Impossible(*faults)
     return depth
 
 
-def pins(row: Sequence[Station], edge_inset: int) -> list[Pin]:
+def pins(row: Sequence[Station], edge_inset: int) -> list[HangingPoint]:
     """Return the pins of a panel: one in each flat piece, one at each pleat on its stitching [common practice].
 
     A pleat's pin is measured on the flat at the mark where the pleat starts; sewn, its two marks lie together. In a
@@ -89,6 +80,6 @@ def pins(row: Sequence[Station], edge_inset: int) -> list[Pin]:
             width = piece.end - piece.start
             inset = min(edge_inset, width // 2)
             offset = width - inset if index == len(row) - 1 else inset
-        found.append(Pin(piece.kind, counts[piece.kind], piece.start + offset, finished + offset))
+        found.append(HangingPoint(piece.kind, counts[piece.kind], piece.start + offset, finished + offset))
         finished += width
     return found

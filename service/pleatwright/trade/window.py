@@ -31,7 +31,8 @@ class Hang:
     """Heights. `carrying_height` is that of the point that carries the hook, above the floor.
 
     `level` is the height above the floor of what the panel hangs to: 0, or that of the sill or the apron's bottom.
-    `clearance` is how far the hem stays above it; a negative one hangs below it, or lies on the floor.
+    `clearance` is how far the hem stays above it; a negative one hangs below it, or lies on the floor. `drawn_up` is
+    the length that a rod through the heading takes up once the panel hangs.
     """
 
     carrying_height: int
@@ -39,11 +40,12 @@ class Hang:
     to: HangsTo
     level: int
     clearance: int
+    drawn_up: int = 0
 
     @property
     def finished_length(self) -> int:
-        """Top of the heading to the bottom of the hem [P: UFGS 12 22 00 for the usual clearances]."""
-        return self.carrying_height + self.heading_above - self.level - self.clearance
+        """Top of the heading to the bottom of the hem, on the table [P: UFGS 12 22 00 for the usual clearances]."""
+        return self.carrying_height + self.heading_above + self.drawn_up - self.level - self.clearance
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from typing import Final
 
 from pleatwright.contract.replies import Caution
-from pleatwright.trade.layout import Layout
-from pleatwright.trade.marks import PlacedSeam
+from pleatwright.headings.made import Made, Shape
+from pleatwright.trade.laid_out import LaidOut
+from pleatwright.trade.marks import SeamPlace
 from pleatwright.trade.panel import Panel
 from pleatwright.trade.window import MakeUp, Rod
 from pleatwright.workroom import usual
@@ -37,11 +38,13 @@ STANDING: Final = (
 """What every estimate carries."""
 
 
-def of_panels(reader: Reader, rod: Rod, fabric: FaceCloth, make_up: MakeUp, panels: Sequence[Panel]) -> list[Caution]:
+def of_panels(
+    reader: Reader, made: Made, rod: Rod, fabric: FaceCloth, make_up: MakeUp, panels: Sequence[Panel]
+) -> list[Caution]:
     """Return cautions about the panels as measured."""
     found = []
     least = reader.usual(usual.OVERLAP)
-    if rod.draw in ("pair", "off-centre-pair") and rod.overlap < least:
+    if made.overlaps and rod.draw in ("pair", "off-centre-pair") and rod.overlap < least:
         found.append(
             Caution(
                 kind="small-overlap",
@@ -62,26 +65,50 @@ def of_panels(reader: Reader, rod: Rod, fabric: FaceCloth, make_up: MakeUp, pane
     return found
 
 
-def of_layout(reader: Reader, layout: Layout, seams: Sequence[PlacedSeam], where: str = "") -> list[Caution]:
-    """Return a caution for each seam that is not beside a pleat, and one if a better layout cannot be ruled out.
+def of_heading(reader: Reader, made: Made) -> list[Caution]:
+    """Return the cautions that the style itself gives, in the request's units."""
+    return [
+        Caution(
+            kind=notice.kind,
+            detail=notice.detail.format_map({name: reader.text(length) for name, length in notice.lengths.items()}),
+        )
+        for notice in made.notices
+    ]
 
-    `where` names the panel, when there are several.
+
+def of_layout(reader: Reader, made: Made, laid_out: LaidOut, largest: Shape | None, where: str = "") -> list[Caution]:
+    """Return a caution for each seam that is not hidden, and for whatever else to look at in a panel laid out.
+
+    `largest` is the shape of its largest pleat, in grid units; `where` names the panel, when there are several.
     """
     found = []
-    for number, seam in enumerate(seams, 1):
+    for number, seam in enumerate(laid_out.seams, 1):
+        if seam.is_hidden:
+            continue
+        kind, words = _SEAMS[seam.place]
+        place = words.format(word=made.word, pleat=seam.pleat, point=seam.point)
+        if seam.place == "in-space" and not seam.pleat:
+            place = "shows in the flat piece at the edge"
         at = f"{where}Seam {number}, {reader.text(seam.at)} from the leading edge,"
-        if seam.place == "in-space":
-            place = f"in the space after pleat {seam.pleat}" if seam.pleat else "in the flat piece at the edge"
-            found.append(Caution(kind="seam-shows", detail=f"{at} shows {place}.", seam=number))
-        elif seam.place == "inside-pleat":
-            found.append(
-                Caution(
-                    kind="seam-inside-pleat",
-                    detail=f"{at} falls inside pleat {seam.pleat}: hidden, but bulky.",
-                    seam=number,
-                )
+        found.append(Caution(kind=kind, detail=f"{at} {place}.", seam=number))
+    if laid_out.points and laid_out.points.surplus:
+        found.append(
+            Caution(
+                kind="surplus-cloth",
+                detail=f"{where}The tape leaves {reader.text(laid_out.points.surplus)} of cloth over: take it off at "
+                "the return edge before that is hemmed, or into its hem.",
             )
-    if not layout.proved:
+        )
+    if laid_out.pleats and largest and largest.lies_wide > laid_out.pleats.space:
+        width, room = reader.text(round(largest.lies_wide)), reader.text(laid_out.pleats.space)
+        found.append(
+            Caution(
+                kind="pleats-lie-over-one-another",
+                detail=f"{where}The pleats lie up to {width} wide in spaces of {room}, one over the next: take less "
+                "cloth or smaller pleats.",
+            )
+        )
+    if laid_out.pleats and not laid_out.pleats.proved:
         found.append(
             Caution(
                 kind="not-proved",
@@ -89,3 +116,11 @@ def of_layout(reader: Reader, layout: Layout, seams: Sequence[PlacedSeam], where
             )
         )
     return found
+
+
+_SEAMS: Final[dict[SeamPlace, tuple[str, str]]] = {
+    "in-space": ("seam-shows", "shows in the space after pleat {pleat}"),
+    "in-front-fold": ("seam-shows", "shows in the fold to the front after {word} {point}"),
+    "inside-pleat": ("seam-inside-pleat", "falls inside pleat {pleat}: hidden, but bulky"),
+    "at-point": ("seam-in-the-way", "falls at {word} {point}, where it is bulky and in the way"),
+}

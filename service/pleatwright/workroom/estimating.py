@@ -4,13 +4,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from math import ceil
-from typing import Any, Final
+from typing import Final
 
 import msgspec
 from msgspec import UNSET
 
 from pleatwright.contract.replies import (
-    BuckramOrder,
     Cure,
     EstimatedPanel,
     EstimatedWindow,
@@ -19,31 +18,31 @@ from pleatwright.contract.replies import (
     JobMaterials,
     LiningOrder,
     Step,
-    TakeUpRange,
     WindowMaterials,
 )
 from pleatwright.contract.requests import EstimateRequest
 from pleatwright.faults import Fault, Impossible
-from pleatwright.headings.contract import PleatOptions
 from pleatwright.headings.host import Headings
-from pleatwright.lengths import GRID, in_units
-from pleatwright.trade.cures import hiding_count
+from pleatwright.headings.options import HeadingOptions
+from pleatwright.lengths import in_units
 from pleatwright.trade.layout import MOST_WORK
 from pleatwright.trade.panel import MOST_WIDTHS, Panel
 from pleatwright.trade.repeat import Run
 from pleatwright.workroom import cautions, usual, worksheet
 from pleatwright.workroom.cutting import order, run_figures
 from pleatwright.workroom.figures import FaceCloth
+from pleatwright.workroom.laying import hiding_count
 from pleatwright.workroom.panelling import panel_figures, read_fabric
-from pleatwright.workroom.pleating import hides_every_seam, pin_figures, pleat_figures
+from pleatwright.workroom.pleating import pin_figures, pleat_figures
 from pleatwright.workroom.reader import Reader
-from pleatwright.workroom.windows import MadeWindow, ReadWindow, cloth_of, make_window, panels_of, read_window
+from pleatwright.workroom.sundries import Sundries, sundries_of, together
+from pleatwright.workroom.windows import MadeWindow, ReadWindow, flat_panel, make_window, panels_of, read_window
 
 MOST_PIECES: Final = 1500
 """Widths of cloth in one job: room for a small hotel, and a bound on the work one request can ask for."""
 
 
-def estimate(request: EstimateRequest[PleatOptions], headings: Headings) -> EstimateReply:
+def estimate(request: EstimateRequest[HeadingOptions], headings: Headings) -> EstimateReply:
     """Return everything needed to cut, sew, mark and hang the windows of a job."""
     reader = Reader(request.units)
     fabrics = {name: read_fabric(reader.under("fabrics", name), given) for name, given in request.fabrics.items()}
@@ -66,12 +65,13 @@ def estimate(request: EstimateRequest[PleatOptions], headings: Headings) -> Esti
         with window.reader.remembering():
             made.append(make_window(window, panels, MOST_WORK // len(read)))
     reader.check()
+    sundries = [sundries_of(each, headings) for each in made]
     return EstimateReply(
         units=request.units,
         job=request.job,
         tolerance=in_units(reader.usual(usual.TOLERANCE), request.units),
-        windows=[_window(each, headings) for each in made],
-        materials=_materials(reader, fabrics, made),
+        windows=[_window(each, its, headings) for each, its in zip(made, sundries, strict=True)],
+        materials=_materials(reader, fabrics, made, sundries),
         cautions=list(cautions.STANDING),
         assumed=reader.assumed,
         made_with=reader.made_with,
@@ -79,21 +79,23 @@ def estimate(request: EstimateRequest[PleatOptions], headings: Headings) -> Esti
     )
 
 
-def _window(made: MadeWindow, headings: Headings) -> EstimatedWindow:
+def _window(made: MadeWindow, sundries: Sundries, headings: Headings) -> EstimatedWindow:
     read, reader = made.read, made.read.reader
     units = reader.units
-    found = cautions.of_panels(reader, read.rod, read.fabric, read.make_up, made.panels)
+    found = cautions.of_heading(reader, read.made)
+    found += cautions.of_panels(reader, read.made, read.rod, read.fabric, read.make_up, made.panels)
     panels = []
-    for panel, pleated, pins in zip(made.panels, made.pleated, made.pins, strict=True):
-        found += cautions.of_layout(reader, pleated.layout, pleated.seams, f"{panel.side.capitalize()} panel: ")
-        pleats = pleat_figures(reader, pleated)
-        if not hides_every_seam(pleated):
+    for panel, laid_out in zip(made.panels, made.laid_out, strict=True):
+        largest = reader.largest_pleat(headings, read.request.heading, read.made, laid_out)
+        found += cautions.of_layout(reader, read.made, laid_out, largest, f"{panel.side.capitalize()} panel: ")
+        pleats = pleat_figures(reader, read.made, flat_panel(read, panel), laid_out)
+        if not laid_out.hides_every_seam:
             pleats = msgspec.structs.replace(pleats, cures=[*_width_cures(read, panel), *pleats.cures])
         panels.append(
             EstimatedPanel(
                 **msgspec.structs.asdict(panel_figures(panel, read.fabric, units)),
                 pleats=pleats,
-                pins=pin_figures(made.pin_depth, pins, units),
+                pins=pin_figures(reader, made.pin_depth, laid_out),
             )
         )
     return EstimatedWindow(
@@ -106,30 +108,11 @@ def _window(made: MadeWindow, headings: Headings) -> EstimatedWindow:
         materials=WindowMaterials(
             lining_length=in_units(made.cuts * made.lining_cut, units) if read.lining else UNSET,
             lining_cut_length=in_units(made.lining_cut, units) if read.lining else UNSET,
-            buckram_length=in_units(sum(panel.flat_width for panel in made.panels), units),
-            buckram_depth=in_units(read.pleat.buckram_depth, units),
-            **_fillers(made, headings),
-            pins=sum(map(len, made.pins)),
+            sundries=sundries.figures(),
+            pins=made.pins,
         ),
         cautions=found,
     )
-
-
-def _fillers(made: MadeWindow, headings: Headings) -> dict[str, Any]:
-    """Return the fillers that keep round pleats open, if the style has any."""
-    read, units = made.read, made.read.reader.units
-    take_ups = [take_up for pleated in made.pleated for take_up in pleated.layout.take_ups]
-    options = read.request.heading
-    least, most = (
-        read.reader.shape(headings, options, read.pleat, float(take_up / GRID[units])).filler
-        for take_up in (min(take_ups), max(take_ups))
-    )
-    if least is None or most is None:
-        return {}
-    return {
-        "fillers": sum(pleated.layout.pleat_count for pleated in made.pleated),
-        "filler_diameter": TakeUpRange(least=round(least, 3), most=round(most, 3)),
-    }
 
 
 def _width_cures(read: ReadWindow, panel: Panel) -> list[Cure]:
@@ -144,25 +127,22 @@ def _width_cures(read: ReadWindow, panel: Panel) -> list[Cure]:
         except Impossible:
             continue
         other = next(each for each in others if each.side == panel.side)
-        if pleats := hiding_count(cloth_of(read, other), read.reader.budget):
+        if count := hiding_count(read.made, flat_panel(read, other), read.reader.budget):
             found.append(
                 Cure(
                     change="half-width-more" if change == "more" else "half-width-less",
-                    pleat_count=pleats,
+                    count=count,
                     detail=f"Use {halves / 2:g} widths in this panel, fullness {float(other.fullness):.2f}: "
-                    f"{pleats} pleats then hide every seam.",
+                    f"{count} {read.made.word}s then hide every seam.",
                 )
             )
     return found
 
 
-def _materials(reader: Reader, fabrics: dict[str, FaceCloth], made: Sequence[MadeWindow]) -> JobMaterials:
+def _materials(
+    reader: Reader, fabrics: dict[str, FaceCloth], made: Sequence[MadeWindow], sundries: Sequence[Sundries]
+) -> JobMaterials:
     lined = [each for each in made if each.read.lining]
-    buckram: dict[int, int] = {}
-    for each in made:
-        depth = each.read.pleat.buckram_depth
-        buckram[depth] = buckram.get(depth, 0) + sum(panel.flat_width for panel in each.panels)
-    increment = reader.usual(usual.INCREMENT)
     return JobMaterials(
         fabrics=[
             _fabric_order(reader, name, fabric, [each.run for each in made if each.read.request.fabric == name])
@@ -170,13 +150,8 @@ def _materials(reader: Reader, fabrics: dict[str, FaceCloth], made: Sequence[Mad
             if any(each.read.request.fabric == name for each in made)
         ],
         lining=_lining_order(reader, lined) if lined else None,
-        buckram=[
-            BuckramOrder(
-                **msgspec.structs.asdict(order(reader, length, increment)), depth=in_units(depth, reader.units)
-            )
-            for depth, length in sorted(buckram.items())
-        ],
-        pins=sum(len(pins) for each in made for pins in each.pins),
+        sundries=together(reader, sundries).orders(),
+        pins=sum(each.pins for each in made),
     )
 
 
@@ -207,14 +182,12 @@ def _lining_order(reader: Reader, lined: Sequence[MadeWindow]) -> LiningOrder:
 def _steps(made: MadeWindow) -> list[Step]:
     read, units = made.read, made.read.reader.units
     steps = worksheet.panel_steps(
-        read.rod, read.hang, read.fabric, read.make_up, read.request.fullness, made.panels, units
+        read.made, read.rod, read.hang, read.fabric, read.make_up, read.asked, made.panels, units
     )
-    for panel, pleated, pins in zip(made.panels, made.pleated, made.pins, strict=True):
+    for panel, laid_out in zip(made.panels, made.laid_out, strict=True):
         prefix = f"{panel.side} panel: "
-        steps += worksheet.pleat_steps(pleated.cloth, pleated.layout, units, prefix)
-        steps += worksheet.pin_steps(
-            read.hang.heading_above, read.rise, made.pin_depth, pleated.layout, len(pins), units, prefix
-        )
+        steps += worksheet.heading_steps(flat_panel(read, panel), laid_out, units, prefix)
+        steps += worksheet.pin_steps(read.hang.heading_above, read.rise, made.pin_depth, laid_out, units, prefix)
     fabric = read.fabric
     cut_length = made.panels[0].cut_length
     steps += worksheet.run_steps(cut_length, fabric.vertical_repeat, fabric.drop, fabric.increment, made.run, units)

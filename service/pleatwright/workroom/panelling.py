@@ -7,47 +7,72 @@ from msgspec import UNSET
 from pleatwright.contract.replies import PanelFigures, PanelReply, PanelSeam
 from pleatwright.contract.requests import Fabric, Hang, MakeUp, PanelRequest, Rod
 from pleatwright.faults import Fault
-from pleatwright.headings.contract import Pleat, PleatOptions
 from pleatwright.headings.host import Headings
+from pleatwright.headings.made import Made, Pleat
+from pleatwright.headings.options import HeadingOptions
 from pleatwright.lengths import Units, in_units, quoted
 from pleatwright.trade import window as trade
-from pleatwright.trade.panel import Panel, panels
+from pleatwright.trade.panel import FlatAsked, Panel, panels
 from pleatwright.trade.repeat import raised
 from pleatwright.workroom import cautions, usual, worksheet
 from pleatwright.workroom.figures import FaceCloth
+from pleatwright.workroom.laying import flat_asked, overlap_faults
+from pleatwright.workroom.pleating import read_heading_above
 from pleatwright.workroom.reader import Reader
 
 DROPS = {"straight": Fraction(0), "1/2": Fraction(1, 2), "1/3": Fraction(1, 3)}
 
 
-def panel(request: PanelRequest[PleatOptions], headings: Headings) -> PanelReply:
+def panel(request: PanelRequest[HeadingOptions], headings: Headings) -> PanelReply:
     """Return the panels of one window."""
     reader = Reader(request.units)
     fabric = read_fabric(reader.under("fabric"), request.fabric)
-    pleat = reader.pleat(headings, request.heading)
-    rod = read_rod(reader.under("rod"), request.rod)
-    hang = read_hang(reader.under("hang"), request.hang)
-    make_up = read_make_up(reader.under("make_up"), request.make_up, pleat)
-    reader.check()
+    read = reader.made(headings, request.heading)
+    rod = read_rod(reader.under("rod"), request.rod, read)
+    hang = read_hang(reader.under("hang"), request.hang, read)
+    make_up = read_make_up(reader.under("make_up"), request.make_up, read)
+    asked = read_fullness(reader, request.fullness, read, rod)
+    made = reader.settled(read)
     with reader.collecting():
-        made = panels(rod, hang, fabric.width, fabric.selvage, fraction(request.fullness), make_up)
+        cut = panels(rod, hang, fabric.width, fabric.selvage, asked, make_up)
     return PanelReply(
         units=request.units,
-        panels=[panel_figures(each, fabric, request.units) for each in made],
+        panels=[panel_figures(each, fabric, request.units) for each in cut],
         tolerance=in_units(reader.usual(usual.TOLERANCE), request.units),
-        cautions=cautions.of_panels(reader, rod, fabric, make_up, made),
+        cautions=cautions.of_heading(reader, made) + cautions.of_panels(reader, made, rod, fabric, make_up, cut),
         assumed=reader.assumed,
         made_with=reader.made_with,
-        worksheet=worksheet.panel_steps(rod, hang, fabric, make_up, request.fullness, made, request.units)
+        worksheet=worksheet.panel_steps(made, rod, hang, fabric, make_up, asked, cut, request.units)
         if request.worksheet
         else UNSET,
     )
 
 
-def read_rod(reader: Reader, rod: Rod) -> trade.Rod:
-    """Read the rod's figures."""
-    pairs = rod.draw in ("pair", "off-centre-pair")
-    return trade.Rod(
+def read_fullness(reader: Reader, given: float | None, made: Made | None, rod: trade.Rod) -> FlatAsked:
+    """Read the fullness, and return the flat width that it asks for; a heading's usual fullness for None."""
+    if made is None:
+        return lambda finished_width: finished_width
+    limits = made.fullness
+    fullness = reader.fullness(given, limits.usual)
+    if not isinstance(made, Pleat) and not limits.least <= fullness <= limits.most:
+        least, most = f"{float(limits.least):.3g}", f"{float(limits.most):.3g}"
+        reader.fault(
+            Fault(
+                ("fullness",),
+                f"this heading fixes the fullness at {least}: leave it out"
+                if least == most
+                else f"this heading takes {least} to {most} times the width: ask for a fullness between them",
+                str(given),
+                least if least == most else f"{least} to {most}",
+            )
+        )
+    return flat_asked(made, rod, fullness)
+
+
+def read_rod(reader: Reader, rod: Rod, made: Made | None) -> trade.Rod:
+    """Read the rod's figures; edges that cannot cross have no overlap unless asked."""
+    pairs = rod.draw in ("pair", "off-centre-pair") and (made is None or made.overlaps)
+    read = trade.Rod(
         width=reader.positive(rod.width, "width"),
         return_=reader.length(rod.return_, "return"),
         overlap=reader.length(rod.overlap, "overlap", usual=usual.OVERLAP if pairs else usual.NONE),
@@ -56,9 +81,12 @@ def read_rod(reader: Reader, rod: Rod) -> trade.Rod:
         panel_width=None if rod.panel_width is None else reader.length(rod.panel_width, "panel_width"),
         leading_return=reader.length(rod.leading_return, "leading_return", usual=usual.NONE),
     )
+    if made:
+        reader.fault(*overlap_faults(made, read.overlap))
+    return read
 
 
-def read_hang(reader: Reader, hang: Hang) -> trade.Hang:
+def read_hang(reader: Reader, hang: Hang, made: Made | None) -> trade.Hang:
     """Read the heights."""
     has_level = hang.to in ("sill", "apron")
     if has_level and hang.to_height is None:
@@ -75,10 +103,11 @@ def read_hang(reader: Reader, hang: Hang) -> trade.Hang:
         )
     return trade.Hang(
         carrying_height=reader.positive(hang.carrying_height, "carrying_height"),
-        heading_above=reader.length(hang.heading_above, "heading_above", usual=usual.HEADING_ABOVE, signed=True),
+        heading_above=read_heading_above(reader, hang.heading_above, made),
         to=hang.to,
         level=reader.length(hang.to_height, "to_height", usual=usual.NONE),
         clearance=reader.length(hang.clearance, "clearance", usual=usual.CLEARANCE[hang.to], signed=True),
+        drawn_up=made.drawn_up if made else 0,
     )
 
 
@@ -94,24 +123,18 @@ def read_fabric(reader: Reader, fabric: Fabric) -> FaceCloth:
     )
 
 
-def read_make_up(reader: Reader, make_up: MakeUp, pleat: Pleat | None) -> trade.MakeUp:
-    """Read what sewing takes; the top turning wraps the buckram, front and back [common practice]."""
-    buckram = pleat.buckram_depth if pleat else 0
+def read_make_up(reader: Reader, make_up: MakeUp, made: Made | None) -> trade.MakeUp:
+    """Read what sewing takes; the heading says what is turned over at the top."""
     return trade.MakeUp(
         side_hem=reader.length(make_up.side_hem, "side_hem", usual=usual.SIDE_HEM),
         bottom_hem=reader.length(make_up.bottom_hem, "bottom_hem", usual=usual.BOTTOM_HEM),
-        top_turning=reader.length(make_up.top_turning, "top_turning", usual=2 * buckram),
+        top_turning=reader.length(make_up.top_turning, "top_turning", usual=made.top_turning if made else 0),
         seam_allowance=reader.length(make_up.seam_allowance, "seam_allowance", usual=usual.SEAM_ALLOWANCE),
         ease=reader.length(make_up.ease, "ease", usual=usual.NONE),
         half_widths=make_up.widths == "half",
         nearest=make_up.nearest,
         halves=None if make_up.width_count is None else round(make_up.width_count * 2),
     )
-
-
-def fraction(ratio: float) -> Fraction:
-    """Return the ratio exactly as it was written."""
-    return Fraction(repr(ratio))
 
 
 def panel_figures(panel: Panel, fabric: FaceCloth, units: Units) -> PanelFigures:

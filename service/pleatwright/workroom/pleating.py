@@ -1,176 +1,143 @@
-"""Pleats and pins of a flat panel."""
+"""The heading of a flat panel laid out, and its pins."""
 
-from dataclasses import dataclass
 from typing import Final
 
 import msgspec
 from msgspec import UNSET
 
-from pleatwright.contract.replies import (
-    Cure,
-    PinFigures,
-    PinPlace,
-    PinsReply,
-    PlacedSeam,
-    PleatFigures,
-    PleatsReply,
-    Station,
-    TakeUpRange,
-)
+from pleatwright.contract import replies
+from pleatwright.contract.replies import Cure, PinFigures, PinsReply, PleatFigures, PleatsReply
 from pleatwright.contract.requests import Pin, PinsRequest, PleatsRequest
-from pleatwright.headings.contract import Pleat, PleatOptions
+from pleatwright.faults import Fault
 from pleatwright.headings.host import Headings
-from pleatwright.lengths import Units, in_units, rounded_in_units
-from pleatwright.trade import cures as trade_cures
+from pleatwright.headings.made import Made
+from pleatwright.headings.options import HeadingOptions
+from pleatwright.lengths import in_units, quoted, rounded_in_units
 from pleatwright.trade import marks
 from pleatwright.trade import pins as trade_pins
-from pleatwright.trade.cloth import Cloth
-from pleatwright.trade.layout import MOST_WORK, Layout, best_layout
+from pleatwright.trade.laid_out import EvenPoints, HangingPoint, LaidOut
 from pleatwright.workroom import cautions, usual, worksheet
+from pleatwright.workroom.laying import FlatPanel, cures_of, lay_out, overlap_faults
 from pleatwright.workroom.reader import Reader
 
 
-@dataclass(frozen=True, slots=True)
-class FlatPieces:
-    """The flat pieces at the edges of a panel."""
-
-    leading_return: int
-    overlap: int
-    return_: int
-
-
-@dataclass(frozen=True, slots=True)
-class Pleated:
-    """A panel with its pleats laid out and marked."""
-
-    cloth: Cloth
-    layout: Layout
-    stations: list[marks.Station]
-    seams: list[marks.PlacedSeam]
-
-
-def pleats(request: PleatsRequest[PleatOptions], headings: Headings) -> PleatsReply:
-    """Return where the pleats and spaces of a flat panel go."""
+def pleats(request: PleatsRequest[HeadingOptions], headings: Headings) -> PleatsReply:
+    """Return where the pleats and spaces of a flat panel go, or its gathers, or the points it hangs from."""
     reader = Reader(request.units)
-    pleated, _ = _pleated(reader, request, headings)
-    found = pleat_figures(reader, pleated)
-    return PleatsReply(
-        **msgspec.structs.asdict(found),
-        units=request.units,
-        cautions=cautions.of_layout(reader, pleated.layout, pleated.seams),
-        assumed=reader.assumed,
-        made_with=reader.made_with,
-        worksheet=worksheet.pleat_steps(pleated.cloth, pleated.layout, request.units) if request.worksheet else UNSET,
-    )
-
-
-def pins(request: PinsRequest[PleatOptions], headings: Headings) -> PinsReply:
-    """Return where the pins of a flat panel go."""
-    reader = Reader(request.units)
-    rise, edge_inset = read_pin(reader.under("pin"), request.pin)
-    above = reader.length(request.heading_above, "heading_above", usual=usual.HEADING_ABOVE, signed=True)
-    pleated, pleat = _pleated(reader, request, headings)
+    read = reader.made(headings, request.heading)
+    flat, division = _read_flat(reader, request, read, reader.usual(usual.PIN_INSET))
+    made = reader.settled(read)
     with reader.collecting():
-        depth = trade_pins.pin_depth(above, rise, pleat.buckram_depth)
-    found = pin_figures(depth, trade_pins.pins(pleated.stations, edge_inset), request.units)
-    return PinsReply(
-        **msgspec.structs.asdict(found),
+        laid_out = lay_out(made, flat, division)
+    largest = reader.largest_pleat(headings, request.heading, made, laid_out)
+    return PleatsReply(
+        **msgspec.structs.asdict(pleat_figures(reader, made, flat, laid_out)),
         units=request.units,
-        cautions=cautions.of_layout(reader, pleated.layout, pleated.seams),
+        cautions=[*cautions.of_heading(reader, made), *cautions.of_layout(reader, made, laid_out, largest)],
         assumed=reader.assumed,
         made_with=reader.made_with,
-        worksheet=worksheet.pin_steps(above, rise, depth, pleated.layout, found.pin_count, request.units)
-        if request.worksheet
-        else UNSET,
+        worksheet=worksheet.heading_steps(flat, laid_out, request.units) if request.worksheet else UNSET,
     )
 
 
-def read_pin(reader: Reader, pin: Pin) -> tuple[int, int]:
-    """Read a pin's rise, and its distance from a panel's edge."""
+def pins(request: PinsRequest[HeadingOptions], headings: Headings) -> PinsReply:
+    """Return where the pins or hooks of a flat panel go; none for a heading that is not pinned."""
+    reader = Reader(request.units)
+    read = reader.made(headings, request.heading)
+    rise, edge_inset = read_pin(reader.under("pin"), request.pin, read)
+    above = read_heading_above(reader, request.heading_above, read)
+    flat, division = _read_flat(reader, request, read, edge_inset)
+    made = reader.settled(read)
+    with reader.collecting():
+        laid_out = lay_out(made, flat, division)
+        depth = trade_pins.pin_depth(above, rise, made.depth) if made.is_pinned else None
+    largest = reader.largest_pleat(headings, request.heading, made, laid_out)
+    return PinsReply(
+        **msgspec.structs.asdict(pin_figures(reader, depth, laid_out)),
+        units=request.units,
+        cautions=[*cautions.of_heading(reader, made), *cautions.of_layout(reader, made, laid_out, largest)],
+        assumed=reader.assumed,
+        made_with=reader.made_with,
+        worksheet=worksheet.pin_steps(above, rise, depth, laid_out, request.units) if request.worksheet else UNSET,
+    )
+
+
+def read_pin(reader: Reader, pin: Pin, made: Made | None) -> tuple[int, int]:
+    """Read a pin's rise, and its distance from a panel's edge; a heading that is not pinned takes neither."""
+    if made and not made.is_pinned:
+        for name, given in (("rise", pin.rise), ("edge_inset", pin.edge_inset)):
+            if given is not None:
+                reader.fault(Fault((name,), "nothing is pinned in this heading: leave it out", quoted(given), "null"))
+        return 0, 0
     return (
-        reader.length(pin.rise, "rise", usual=usual.PIN_RISE),
+        reader.length(pin.rise, "rise", usual=made.pin_rise if made and made.pin_rise else usual.PIN_RISE),
         reader.length(pin.edge_inset, "edge_inset", usual=usual.PIN_INSET),
     )
 
 
-def lay_out(cloth: Cloth, flat: FlatPieces, division: int, most_work: int = MOST_WORK) -> Pleated:
-    """Return the panel with its best layout, marked on the rule. Raises Impossible when there is none."""
-    layout = best_layout(cloth, most_work)
-    row = marks.stations(
-        layout, [("return", flat.leading_return), ("overlap", flat.overlap)], [("return", flat.return_)], division
-    )
-    return Pleated(cloth, layout, row, marks.placed_seams(row, cloth.seams))
+def read_heading_above(reader: Reader, given: float | str | None, made: Made | None) -> int:
+    """Read how far the heading stands above the point that carries it; what the heading itself settles, for None."""
+    own = made.heading_above if made else None
+    return reader.length(given, "heading_above", usual=usual.HEADING_ABOVE if own is None else own, signed=True)
 
 
-def pleat_figures(reader: Reader, pleated: Pleated) -> PleatFigures:
-    """Return the figures of a pleated panel, with what would hide the seams that are not hidden."""
-    units, layout = reader.units, pleated.layout
+def pleat_figures(reader: Reader, made: Made, flat: FlatPanel, laid_out: LaidOut) -> PleatFigures:
+    """Return the figures of a panel laid out, with what would hide the seams that are not hidden."""
+    units, layout = reader.units, laid_out.pleats
     return PleatFigures(
-        pleat_count=layout.pleat_count,
-        space_count=layout.pleat_count - 1,
-        space=rounded_in_units(layout.space, units),
-        take_up=TakeUpRange(
+        layout=made.layout,
+        pleat_count=layout.pleat_count if layout else 0,
+        space_count=layout.pleat_count - 1 if layout else 0,
+        space=rounded_in_units(layout.space, units) if layout else None,
+        take_up=replies.Range(
             least=rounded_in_units(min(layout.take_ups), units), most=rounded_in_units(max(layout.take_ups), units)
-        ),
-        stations=[_station(station, units) for station in pleated.stations],
-        seams=[
-            PlacedSeam(at=in_units(seam.at, units), place=seam.place, pleat=seam.pleat, side=seam.side)
-            for seam in pleated.seams
-        ],
-        cures=_cures(reader, pleated),
+        )
+        if layout
+        else None,
+        points=_points(reader, made, laid_out.points),
+        stations=[_station(reader, station) for station in laid_out.stations],
+        seams=[_seam(reader, seam) for seam in laid_out.seams],
+        hanging_points=_hanging_points(reader, laid_out.hanging_points),
+        cures=[] if laid_out.hides_every_seam else _cures(reader, made, flat),
     )
 
 
-def pin_figures(depth: int, places: list[trade_pins.Pin], units: Units) -> PinFigures:
-    """Return the figures of a panel's pins."""
+def pin_figures(reader: Reader, depth: int | None, laid_out: LaidOut) -> PinFigures:
+    """Return the figures of a panel's pins or hooks; `depth` is None for a heading that is not pinned."""
+    if depth is None:
+        return PinFigures(pin_depth=None, pin_count=0, pins=[])
     return PinFigures(
-        pin_depth=in_units(depth, units),
-        pin_count=len(places),
-        pins=[
-            PinPlace(
-                on=pin.on, number=pin.number, flat=in_units(pin.flat, units), finished=in_units(pin.finished, units)
-            )
-            for pin in places
-        ],
+        pin_depth=in_units(depth, reader.units),
+        pin_count=len(laid_out.hanging_points),
+        pins=_hanging_points(reader, laid_out.hanging_points),
     )
 
 
-def hides_every_seam(pleated: Pleated) -> bool:
-    """Tell whether every seam is beside a pleat."""
-    return all(seam.place == "beside-pleat" for seam in pleated.seams)
-
-
-def _pleated(reader: Reader, request: PleatsRequest[PleatOptions], headings: Headings) -> tuple[Pleated, Pleat]:
-    pleat = reader.pleat(headings, request.heading)
-    flat = FlatPieces(
-        reader.length(request.leading_return, "leading_return", usual=usual.NONE),
-        reader.length(request.overlap, "overlap", usual=usual.NONE),
-        reader.length(request.return_, "return", usual=usual.NONE),
-    )
-    flat_width = reader.positive(request.flat_width, "flat_width")
-    finished_width = reader.positive(request.finished_width, "finished_width")
-    seams = tuple(reader.length(seam, "seams", index) for index, seam in enumerate(request.seams))
-    forgiven = reader.length(request.take_up_difference, "take_up_difference", usual=usual.FORGIVEN)
-    division = reader.positive(request.mark, "mark", usual=usual.MARK)
-    reader.check()
-    assert pleat is not None, "a heading without a pleat has left a fault"
-    cloth = Cloth(
-        flat_width=flat_width,
-        finished_width=finished_width,
-        leading=flat.leading_return + flat.overlap,
-        trailing=flat.return_,
-        seams=seams,
-        take_up=pleat.take_up,
-        space=pleat.space,
-        forgiven=forgiven,
+def _read_flat(
+    reader: Reader, request: PleatsRequest[HeadingOptions], made: Made | None, edge_inset: int
+) -> tuple[FlatPanel, int]:
+    """Read a panel as it lies flat, and the division of the rule that it is marked by."""
+    leading_return = reader.length(request.leading_return, "leading_return", usual=usual.NONE)
+    overlap = reader.length(request.overlap, "overlap", usual=usual.NONE)
+    if made:
+        reader.fault(*overlap_faults(made, overlap))
+    flat = FlatPanel(
+        flat_width=reader.positive(request.flat_width, "flat_width"),
+        finished_width=reader.positive(request.finished_width, "finished_width"),
+        leading_return=leading_return,
+        overlap=overlap,
+        return_=reader.length(request.return_, "return", usual=usual.NONE),
+        seams=tuple(reader.length(seam, "seams", index) for index, seam in enumerate(request.seams)),
+        forgiven=reader.length(request.take_up_difference, "take_up_difference", usual=usual.FORGIVEN),
         pleat_count=request.pleat_count,
+        edge_inset=edge_inset,
     )
-    with reader.collecting():
-        return lay_out(cloth, flat, division), pleat
+    return flat, reader.positive(request.mark, "mark", usual=usual.MARK)
 
 
-def _station(station: marks.Station, units: Units) -> Station:
-    return Station(
+def _station(reader: Reader, station: marks.Station) -> replies.Station:
+    units = reader.units
+    return replies.Station(
         kind=station.kind,
         number=UNSET if station.number is None else station.number,
         start=in_units(station.start, units),
@@ -179,22 +146,51 @@ def _station(station: marks.Station, units: Units) -> Station:
     )
 
 
-def _cures(reader: Reader, pleated: Pleated) -> list[Cure]:
-    if hides_every_seam(pleated):
-        return []
+def _seam(reader: Reader, seam: marks.PlacedSeam) -> replies.PlacedSeam:
+    return replies.PlacedSeam(
+        at=in_units(seam.at, reader.units),
+        place=seam.place,
+        pleat=seam.pleat,
+        side=seam.side,
+        point=UNSET if seam.point is None else seam.point,
+    )
+
+
+def _points(reader: Reader, made: Made, points: EvenPoints | None) -> replies.EvenPoints | None:
+    if points is None:
+        return None
+    return replies.EvenPoints(
+        word=made.word,
+        count=points.count,
+        gap=rounded_in_units(points.gap, reader.units),
+        finished_gap=rounded_in_units(points.finished_gap, reader.units),
+    )
+
+
+def _hanging_points(reader: Reader, points: list[HangingPoint]) -> list[replies.HangingPoint]:
+    units = reader.units
+    return [
+        replies.HangingPoint(
+            on=point.on, number=point.number, flat=in_units(point.flat, units), finished=in_units(point.finished, units)
+        )
+        for point in points
+    ]
+
+
+def _cures(reader: Reader, made: Made, flat: FlatPanel) -> list[Cure]:
     return [
         Cure(
             change=cure.change,
             amount=in_units(cure.amount, reader.units) if cure.amount else UNSET,
-            pleat_count=cure.pleats,
-            detail=_CURE_WORDS[cure.change].format(reader.text(cure.amount), cure.pleats),
+            count=cure.count,
+            detail=_CURE_WORDS[cure.change].format(reader.text(cure.amount), f"{cure.count} {made.word}s"),
         )
-        for cure in trade_cures.cures(pleated.cloth, reader.usual(usual.STRIP), reader.budget)
+        for cure in cures_of(made, flat, reader.usual(usual.STRIP), reader.budget)
     ]
 
 
 _CURE_WORDS: Final = {
-    "pleat-count": "Ask for {1} pleats: they hide every seam.",
-    "trim-return-edge": "Trim {0} off the return edge: {1} pleats then hide every seam.",
-    "trim-leading-edge": "Trim {0} off the leading edge: {1} pleats then hide every seam.",
+    "pleat-count": "Ask for {1}: they hide every seam.",
+    "trim-return-edge": "Trim {0} off the return edge: {1} then hide every seam.",
+    "trim-leading-edge": "Trim {0} off the leading edge: {1} then hide every seam.",
 }

@@ -1,18 +1,22 @@
 """Reads a request: lengths onto the grid, usual figures for what is left out, faults with their places."""
 
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import replace
-from typing import Final, Self
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from typing import Final, Literal, Self
 
 from pleatwright import __version__
 from pleatwright.contract.replies import Assumed, MadeWith
 from pleatwright.faults import Fault, Impossible, Path, json_pointer
-from pleatwright.headings.contract import Pleat, PleatOptions, Shape
 from pleatwright.headings.host import Headings, InstalledHeading
+from pleatwright.headings.made import Made, Shape
+from pleatwright.headings.options import HeadingOptions, option_faults
 from pleatwright.headings.soundness import check_figures
-from pleatwright.headings.timing import ANSWERING, FAILURES, time_limit
+from pleatwright.headings.timing import ANSWERING, fenced
 from pleatwright.lengths import LengthError, Units, in_units, length_text, parse_length, quoted
+from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.search import Budget
 from pleatwright.workroom.usual import Usual
 
@@ -34,7 +38,6 @@ _FIELDS_OF_WINDOW: Final[dict[str | int, Path]] = {
     "finished_width": ("rod", "width"),
     "seams": ("make_up", "seam_allowance"),
     "heading_above": ("hang", "heading_above"),
-    "fabric": ("fabric",),
 }
 
 
@@ -44,28 +47,39 @@ def _placed_in_window(fault: Fault) -> Fault:
     return replace(fault, where=place) if place else fault
 
 
+@dataclass(slots=True)
+class _Memory:
+    """What is remembered of one request; `style_seconds` is the time that styles may still take."""
+
+    faults: list[Fault] = field(default_factory=list)
+    assumed: list[Assumed] = field(default_factory=list)
+    styles: dict[str, str] = field(default_factory=dict)
+    budget: Budget = field(default_factory=lambda: Budget(MOST_CURE_WORK))
+    style_seconds: float = ANSWERING
+
+
 class Reader:
     """Reads one request, and remembers what was wrong and what was assumed.
 
-    A reader made by `under` reads a part of the request further in, into the same memory. `budget` is the work that the
-    whole request may spend on looking for cures.
+    A reader made by `under` reads a part of the request further in, into the same memory.
     """
 
     def __init__(self, units: Units) -> None:
         self.units = units
         self._prefix: Path = ()
-        self._faults: list[Fault] = []
-        self._assumed: list[tuple[Path, int]] = []
-        self._styles: dict[str, str] = {}
-        self.budget = Budget(MOST_CURE_WORK)
+        self._memory = _Memory()
 
     def under(self, *prefix: str | int) -> Self:
         """Return a reader of the part of the request that lies under `prefix`."""
         inner = type(self)(self.units)
         inner._prefix = self._prefix + prefix
-        inner._faults, inner._assumed, inner._styles = self._faults, self._assumed, self._styles
-        inner.budget = self.budget
+        inner._memory = self._memory
         return inner
+
+    @property
+    def budget(self) -> Budget:
+        """The work that the whole request may spend on looking for cures."""
+        return self._memory.budget
 
     def usual(self, figure: Usual) -> int:
         """Return a usual figure in the measure that the request works in."""
@@ -82,24 +96,35 @@ class Reader:
             assert usual is not None, "a field without a usual figure is required by the contract"
             figure = usual if isinstance(usual, int) else self.usual(usual)
             if figure:
-                self._assumed.append((self._prefix + where, figure))
+                self._assume(where, in_units(figure, self.units), "length")
             return figure
         try:
             return parse_length(value, self.units, signed=signed)
         except LengthError as error:
-            self._faults.append(Fault(self._prefix + where, str(error), seen=quoted(value)))
+            self._memory.faults.append(Fault(self._prefix + where, str(error), seen=quoted(value)))
             return 0
+
+    def fullness(self, value: float | None, usual: Fraction) -> Fraction:
+        """Return the fullness asked for; the usual one, remembered as assumed, for None."""
+        if value is None:
+            self._assume(("fullness",), round(float(usual), 3), "ratio")
+            return usual
+        # repr gives back the decimal that was written; the float itself lies a hair beside it.
+        return Fraction(repr(value))
+
+    def _assume(self, where: Path, value: float, measure: Literal["length", "ratio"]) -> None:
+        self._memory.assumed.append(Assumed(at=json_pointer(self._prefix + where), value=value, measure=measure))
 
     def positive(self, value: float | str | None, *where: str | int, usual: Usual | int | None = None) -> int:
         """Return a length that must be more than nothing; see `length`."""
         found = self.length(value, *where, usual=usual)
-        if not found and not any(fault.where == self._prefix + where for fault in self._faults):
+        if not found and not any(fault.where == self._prefix + where for fault in self._memory.faults):
             self.fault(Fault(where, "this must be more than nothing: check the figure", "0", "more than 0"))
         return found
 
     def fault(self, *faults: Fault) -> None:
         """Remember faults of this part of the request."""
-        self._faults.extend(fault.under(self._prefix) for fault in faults)
+        self._memory.faults.extend(fault.under(self._prefix) for fault in faults)
 
     @contextmanager
     def collecting(self) -> Iterator[None]:
@@ -120,57 +145,86 @@ class Reader:
 
     def check(self) -> None:
         """Raise Impossible with every fault so far, in words, if there is one."""
-        if self._faults:
-            raise Impossible(*(self._worded(fault) for fault in self._faults))
+        if self._memory.faults:
+            raise Impossible(*(self._worded(fault) for fault in self._memory.faults))
 
-    def pleat(self, headings: Headings, options: PleatOptions) -> Pleat | None:
-        """Return the pleat that a heading's options describe; None, with its faults remembered, if they cannot be.
+    def settled(self, made: Made | None) -> Made:
+        """Return what a style made, once all that was read is right; see `check`."""
+        self.check()
+        assert made is not None, "a heading that cannot be made has left a fault"
+        return made
+
+    def made(self, headings: Headings, options: HeadingOptions) -> Made | None:
+        """Return what a style makes of its options; None, with its faults remembered, if they cannot be.
 
         Raises StyleFailedError when the style itself breaks.
         """
         installed = headings.of(options)
-        self._styles[installed.style] = f"{installed.package} {installed.version}"
+        self._memory.styles[installed.style] = f"{installed.package} {installed.version}"
         inner = self.under("heading")
 
-        def measure(value: float | str | None, usual: int, *field: str) -> int:
-            return usual if value is None else inner.length(value, *field)
+        def measure(value: float | str | None, usual: int, *field: str, least: int = 1) -> int:
+            before = len(self._memory.faults)
+            length = inner.length(value, *field, usual=usual)
+            if value is not None and len(self._memory.faults) == before:
+                inner.fault(*option_faults(length, least, *field))
+            return length
 
-        before = len(self._faults)
+        before = len(self._memory.faults)
         try:
-            with time_limit(ANSWERING):
-                pleat = installed.heading.pleat(options, measure)
-            if len(self._faults) == before:
-                check_figures(installed.style, pleat)
-                return pleat
+            with self._fenced(installed):
+                made = installed.heading.make(options, measure)
+                if len(self._memory.faults) == before:
+                    check_figures(installed.style, made)
+                    return made
         except Impossible as impossible:
-            if len(self._faults) == before:
+            if len(self._memory.faults) == before:
                 inner.fault(*impossible.faults)
-        except FAILURES as error:
+        except StyleFailedError:
             # A length that could not be read counts as 0, which a style need not be proof against.
-            if len(self._faults) == before:
-                raise StyleFailedError(installed) from error
+            if len(self._memory.faults) == before:
+                raise
         return None
 
-    def shape(self, headings: Headings, options: PleatOptions, pleat: Pleat, take_up: float) -> Shape:
-        """Return the shape of a pleat of this take-up. Raises StyleFailedError when the style itself breaks."""
+    def shape(self, headings: Headings, options: HeadingOptions, made: Made, *piece: float) -> Shape:
+        """Return the shape of a piece of a heading. Raises StyleFailedError when the style itself breaks."""
         installed = headings.of(options)
         try:
-            with time_limit(ANSWERING):
-                return pleat.shape(take_up)
-        except FAILURES as error:
+            with self._fenced(installed):
+                return made.shape(*piece)
+        except Impossible as error:
             raise StyleFailedError(installed) from error
+
+    def largest_pleat(self, headings: Headings, options: HeadingOptions, made: Made, laid_out: LaidOut) -> Shape | None:
+        """Return the shape of a panel's largest pleat, in grid units; None where there are no pleats."""
+        if laid_out.pleats is None:
+            return None
+        return self.shape(headings, options, made, float(max(laid_out.pleats.take_ups)))
+
+    @contextmanager
+    def _fenced(self, installed: InstalledHeading) -> Iterator[None]:
+        began = time.monotonic()
+        try:
+            with fenced(self._memory.style_seconds):
+                yield
+        except Impossible:
+            raise
+        except Exception as error:
+            raise StyleFailedError(installed) from error
+        finally:
+            self._memory.style_seconds -= time.monotonic() - began
 
     @property
     def assumed(self) -> list[Assumed]:
         """What was assumed, with its place in the request."""
-        return [Assumed(at=json_pointer(where), value=in_units(value, self.units)) for where, value in self._assumed]
+        return self._memory.assumed
 
     @property
     def made_with(self) -> MadeWith:
         """The versions that this request was answered with."""
-        return MadeWith(pleatwright=__version__, styles=dict(sorted(self._styles.items())))
+        return MadeWith(pleatwright=__version__, styles=dict(sorted(self._memory.styles.items())))
 
-    def text(self, value: int) -> str:
+    def text(self, value: int | Fraction) -> str:
         """Write a length in the request's units, as a maker reads it."""
         return length_text(value, self.units)
 

@@ -1,27 +1,49 @@
 """The heading styles that are installed, with their usual figures."""
 
+from fractions import Fraction
+from typing import Any, assert_never
+
 from pleatwright.contract.about import (
     CrossSection,
     HeadingFigures,
     HeadingsReply,
     LengthLimits,
     MaterialNeeded,
+    RatioLimits,
     RefusedPlugin,
 )
 from pleatwright.contract.openapi import options_schema
-from pleatwright.headings.contract import Pleat, Shape
+from pleatwright.faults import Impossible
 from pleatwright.headings.host import Headings, InstalledHeading
-from pleatwright.lengths import GRID, Limits, Units, in_units
+from pleatwright.headings.made import Gather, Made, Pleat, Points, Shape
+from pleatwright.lengths import GRID, Limits, Units, in_units, rounded_in_units
 from pleatwright.workroom import usual
-from pleatwright.workroom.reader import Reader
+from pleatwright.workroom.reader import Reader, StyleFailedError
+from pleatwright.workroom.sundries import FILLER
+
+ABSENT: dict[str, Any] = dict.fromkeys(
+    (
+        *("folds", "stitched", "tacked", "hand_tacks", "buckram_depth", "stitching_length", "take_up", "space"),
+        *("gap", "finished_gap", "point_counts", "hook_spacing"),
+    )
+)
+"""Figures that some layouts have and others do not."""
 
 
 def headings(installed: Headings, units: Units, cloth_thickness: int | None = None) -> HeadingsReply:
-    """Return every style in use and every plugin refused; stacks are for a cloth of this thickness, or a usual one."""
-    return HeadingsReply(
-        headings=[_figures(each, installed, units, cloth_thickness) for each in installed.installed.values()],
-        refused=refused(installed),
-    )
+    """Return every style in use and every plugin refused; stacks are for a cloth of this thickness, or a usual one.
+
+    A style that was let in and breaks now is among the refused.
+    """
+    found, broken = [], []
+    for each in installed.installed.values():
+        try:
+            found.append(_figures(each, installed, units, cloth_thickness))
+        except (StyleFailedError, Impossible) as error:
+            broken.append(
+                RefusedPlugin(plugin=each.plugin, package=each.package, version=each.version, reason=str(error))
+            )
+    return HeadingsReply(headings=found, refused=refused(installed) + broken)
 
 
 def heading(style: str, installed: Headings, units: Units, cloth_thickness: int | None = None) -> HeadingFigures:
@@ -39,45 +61,80 @@ def refused(installed: Headings) -> list[RefusedPlugin]:
 
 def _figures(each: InstalledHeading, installed: Headings, units: Units, cloth_thickness: int | None) -> HeadingFigures:
     reader = Reader(units)
-    pleat = reader.pleat(installed, each.heading.options())
-    assert pleat is not None, "the host has drafted the style with its default options"
+    options = each.heading.options()
+    made = reader.settled(reader.made(installed, options))
     thickness = reader.usual(usual.CLOTH_THICKNESS) if cloth_thickness is None else cloth_thickness
-    shape = reader.shape(installed, each.heading.options(), pleat, pleat.take_up.usual / GRID[units])
+    piece = made.piece()
+    shape = reader.shape(installed, options, made, *piece)
     return HeadingFigures(
         style=each.style,
         label=each.heading.label,
         summary=each.heading.summary,
         making=each.heading.making,
-        folds=pleat.folds,
-        stitched=pleat.stitched,
-        tacked=pleat.tacked,
-        hand_tacks=pleat.hand_tacks,
+        layout=made.layout,
+        word=made.word,
         units=units,
-        buckram_depth=in_units(pleat.buckram_depth, units),
-        stitching_length=in_units(pleat.buckram_depth, units),
-        take_up=_limits(pleat.take_up, units),
-        space=_limits(pleat.space, units),
-        cross_section=_cross_section(shape),
+        depth=in_units(made.depth, units),
+        top_turning=in_units(made.top_turning, units),
+        fullness=RatioLimits(
+            least=_ratio(made.fullness.least), usual=_ratio(made.fullness.usual), most=_ratio(made.fullness.most)
+        ),
+        **ABSENT | _own_figures(made, units),
+        cross_section=_cross_section(reader.shape(installed, options, made, *(side / GRID[units] for side in piece))),
         cloth_thickness=in_units(thickness, units),
-        stack_per_pleat=round(shape.stack(thickness / GRID[units]), 3),
-        materials=_materials(pleat, shape, units),
+        stack_each=rounded_in_units(Fraction(made.stack_each(shape, thickness)), units),
+        materials=_materials(made, shape, units),
         package=each.package,
         version=each.version,
         options=options_schema(each.heading.options),
     )
 
 
-def _materials(pleat: Pleat, shape: Shape, units: Units) -> list[MaterialNeeded]:
-    found = [MaterialNeeded(kind="buckram", per="flat-width", size=in_units(pleat.buckram_depth, units))]
+def _own_figures(made: Made, units: Units) -> dict[str, Any]:
+    match made:
+        case Pleat():
+            return {
+                "folds": made.folds,
+                "stitched": made.stitched,
+                "tacked": made.tacked,
+                "hand_tacks": made.hand_tacks,
+                "buckram_depth": in_units(made.buckram_depth, units),
+                "stitching_length": in_units(made.buckram_depth, units),
+                "take_up": _limits(made.take_up, units),
+                "space": _limits(made.space, units),
+            }
+        case Gather():
+            return {"hook_spacing": None if made.hook_spacing is None else in_units(made.hook_spacing, units)}
+        case Points():
+            return {
+                "gap": _limits(made.gap, units),
+                "finished_gap": _limits(made.finished_gap, units) if made.finished_gap else None,
+                "point_counts": made.parity,
+            }
+        case _:
+            assert_never(made)
+
+
+def _materials(made: Made, shape: Shape, units: Units) -> list[MaterialNeeded]:
+    found = []
+    if isinstance(made, Pleat):
+        found.append(MaterialNeeded(kind="buckram", per="flat-width", size=in_units(made.buckram_depth, units)))
     if shape.filler is not None:
-        found.append(MaterialNeeded(kind="filler", per="pleat", size=round(shape.filler, 3)))
-    return found
+        found.append(MaterialNeeded(kind=FILLER, per="pleat", size=rounded_in_units(Fraction(shape.filler), units)))
+    return found + [
+        MaterialNeeded(kind=each.kind, per=each.per, size=None if each.size is None else in_units(each.size, units))
+        for each in made.materials
+    ]
 
 
 def _limits(limits: Limits, units: Units) -> LengthLimits:
     return LengthLimits(
         least=in_units(limits.least, units), usual=in_units(limits.usual, units), most=in_units(limits.most, units)
     )
+
+
+def _ratio(ratio: Fraction) -> float:
+    return round(float(ratio), 3)
 
 
 def _cross_section(shape: Shape) -> CrossSection:

@@ -7,17 +7,19 @@ from dataclasses import dataclass
 from pleatwright.contract.replies import PieceServed
 from pleatwright.contract.requests import Lining, Window
 from pleatwright.faults import Fault, Impossible
-from pleatwright.headings.contract import Pleat, PleatOptions
 from pleatwright.headings.host import Headings
+from pleatwright.headings.made import Made
+from pleatwright.headings.options import HeadingOptions
 from pleatwright.trade import pins as trade_pins
-from pleatwright.trade.cloth import Cloth
-from pleatwright.trade.panel import Panel, panels
+from pleatwright.trade.laid_out import LaidOut
+from pleatwright.trade.panel import FlatAsked, Panel, panels
 from pleatwright.trade.repeat import Run, shortest_run
 from pleatwright.trade.window import Hang, MakeUp, Rod
 from pleatwright.workroom import usual
 from pleatwright.workroom.figures import FaceCloth, LiningCloth
-from pleatwright.workroom.panelling import fraction, read_hang, read_make_up, read_rod
-from pleatwright.workroom.pleating import FlatPieces, Pleated, lay_out, read_pin
+from pleatwright.workroom.laying import FlatPanel, flat_of, lay_out
+from pleatwright.workroom.panelling import read_fullness, read_hang, read_make_up, read_rod
+from pleatwright.workroom.pleating import read_pin
 from pleatwright.workroom.reader import Reader
 
 
@@ -25,12 +27,13 @@ from pleatwright.workroom.reader import Reader
 class ReadWindow:
     """One window's figures on the grid."""
 
-    request: Window[PleatOptions]
+    request: Window[HeadingOptions]
     reader: Reader
     rod: Rod
     hang: Hang
     fabric: FaceCloth
-    pleat: Pleat
+    made: Made
+    asked: FlatAsked
     make_up: MakeUp
     lining: LiningCloth | None
     rise: int
@@ -44,11 +47,15 @@ class MadeWindow:
 
     read: ReadWindow
     panels: list[Panel]
-    pleated: list[Pleated]
-    pin_depth: int
-    pins: list[list[trade_pins.Pin]]
+    laid_out: list[LaidOut]
+    pin_depth: int | None
     run: Run
     served: list[list[PieceServed]]
+
+    @property
+    def pins(self) -> int:
+        """Pins or hooks of all the panels."""
+        return 0 if self.pin_depth is None else sum(len(each.hanging_points) for each in self.laid_out)
 
     @property
     def lining_cut(self) -> int:
@@ -65,10 +72,10 @@ class MadeWindow:
 
 
 def read_window(
-    reader: Reader, window: Window[PleatOptions], fabrics: dict[str, FaceCloth], headings: Headings
+    reader: Reader, window: Window[HeadingOptions], fabrics: dict[str, FaceCloth], headings: Headings
 ) -> ReadWindow | None:
     """Read one window; None, with its faults remembered, when its heading or its fabric cannot be used."""
-    pleat = reader.pleat(headings, window.heading)
+    made = reader.made(headings, window.heading)
     fabric = fabrics.get(window.fabric)
     if fabric is None:
         reader.fault(
@@ -79,15 +86,16 @@ def read_window(
                 textwrap.shorten(", ".join(sorted(fabrics)), 200, placeholder=" …"),
             )
         )
-    rod = read_rod(reader.under("rod"), window.rod)
-    hang = read_hang(reader.under("hang"), window.hang)
-    make_up = read_make_up(reader.under("make_up"), window.make_up, pleat)
+    rod = read_rod(reader.under("rod"), window.rod, made)
+    hang = read_hang(reader.under("hang"), window.hang, made)
+    make_up = read_make_up(reader.under("make_up"), window.make_up, made)
+    asked = read_fullness(reader, window.fullness, made, rod)
     lining = _read_lining(reader.under("lining"), window.lining) if window.lining else None
-    rise, edge_inset = read_pin(reader.under("pin"), window.pin)
+    rise, edge_inset = read_pin(reader.under("pin"), window.pin, made)
     division = reader.positive(window.mark, "mark", usual=usual.MARK)
-    if pleat is None or fabric is None:
+    if made is None or fabric is None:
         return None
-    return ReadWindow(window, reader, rod, hang, fabric, pleat, make_up, lining, rise, edge_inset, division)
+    return ReadWindow(window, reader, rod, hang, fabric, made, asked, make_up, lining, rise, edge_inset, division)
 
 
 def _read_lining(reader: Reader, lining: Lining) -> LiningCloth:
@@ -100,51 +108,41 @@ def _read_lining(reader: Reader, lining: Lining) -> LiningCloth:
 
 
 def make_window(read: ReadWindow, measured: list[Panel], most_work: int) -> MadeWindow:
-    """Work a window out from its panels. Raises Impossible with every fault of its pleats, pins and lining."""
+    """Work a window out from its panels. Raises Impossible with every fault of its heading, pins and lining."""
     faults: list[Fault] = []
-    laid_out: dict[Cloth, Pleated] = {}
-    for panel in measured:
-        cloth = cloth_of(read, panel)
-        if cloth in laid_out:
-            continue
+    laid_out: dict[FlatPanel, LaidOut] = {}
+    for flat in dict.fromkeys(flat_panel(read, panel) for panel in measured):
         try:
-            flat = FlatPieces(panel.leading_return, panel.overlap, panel.return_)
-            laid_out[cloth] = lay_out(cloth, flat, read.division, most_work)
+            laid_out[flat] = lay_out(read.made, flat, read.division, most_work)
         except Impossible as impossible:
             faults += [fault for fault in impossible.faults if fault not in faults]
-    try:
-        depth = trade_pins.pin_depth(read.hang.heading_above, read.rise, read.pleat.buckram_depth)
-    except Impossible as impossible:
-        faults += impossible.faults
+    depth = None
+    if read.made.is_pinned:
+        try:
+            depth = trade_pins.pin_depth(read.hang.heading_above, read.rise, read.made.depth)
+        except Impossible as impossible:
+            faults += impossible.faults
     if read.lining and read.hang.finished_length <= read.lining.shorter:
         faults.append(_no_lining(read.hang.finished_length, read.lining))
     if faults:
         raise Impossible(*faults)
     phases, served = _pieces(measured, read.fabric)
     run = shortest_run(measured[0].cut_length, phases, read.fabric.vertical_repeat, read.fabric.drop)
-    pleated = [laid_out[cloth_of(read, panel)] for panel in measured]
-    pins = [trade_pins.pins(each.stations, read.edge_inset) for each in pleated]
-    return MadeWindow(read, measured, pleated, depth, pins, run, served)
+    return MadeWindow(read, measured, [laid_out[flat_panel(read, panel)] for panel in measured], depth, run, served)
 
 
 def panels_of(read: ReadWindow, make_up: MakeUp) -> list[Panel]:
     """Return the window's panels, made up so."""
-    fabric, fullness = read.fabric, fraction(read.request.fullness)
-    return panels(read.rod, read.hang, fabric.width, fabric.selvage, fullness, make_up)
+    return panels(read.rod, read.hang, read.fabric.width, read.fabric.selvage, read.asked, make_up)
 
 
-def cloth_of(read: ReadWindow, panel: Panel) -> Cloth:
-    """Return a panel as flat cloth to be pleated."""
-    return Cloth(
-        flat_width=panel.flat_width,
-        finished_width=panel.finished_width,
-        leading=panel.leading_return + panel.overlap,
-        trailing=panel.return_,
-        seams=panel.seams,
-        take_up=read.pleat.take_up,
-        space=read.pleat.space,
+def flat_panel(read: ReadWindow, panel: Panel) -> FlatPanel:
+    """Return one of the window's panels as it lies flat."""
+    return flat_of(
+        panel,
         forgiven=read.reader.usual(usual.FORGIVEN),
         pleat_count=read.request.pleat_count,
+        edge_inset=read.edge_inset,
     )
 
 

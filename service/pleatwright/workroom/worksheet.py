@@ -7,13 +7,15 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from pleatwright.contract.replies import Step
+from pleatwright.headings.made import Made, Points
 from pleatwright.lengths import Units, in_units, rounded_in_units
-from pleatwright.trade.cloth import Cloth
+from pleatwright.trade.laid_out import EvenPoints, LaidOut
 from pleatwright.trade.layout import Layout
-from pleatwright.trade.panel import Panel
+from pleatwright.trade.panel import FlatAsked, Panel
 from pleatwright.trade.repeat import Run, order_quantity, raised
 from pleatwright.trade.window import Draw, Hang, MakeUp, Rod
 from pleatwright.workroom.figures import FaceCloth
+from pleatwright.workroom.laying import FlatPanel
 
 _FINISHED_WIDTH: dict[Draw, str] = {
     "pair": "rod width / 2 + overlap / 2 + return",
@@ -48,7 +50,14 @@ class _Sheet:
 
 
 def panel_steps(
-    rod: Rod, hang: Hang, fabric: FaceCloth, make_up: MakeUp, fullness: float, panels: Sequence[Panel], units: Units
+    made: Made,
+    rod: Rod,
+    hang: Hang,
+    fabric: FaceCloth,
+    make_up: MakeUp,
+    asked: FlatAsked,
+    panels: Sequence[Panel],
+    units: Units,
 ) -> list[Step]:
     """Return how the panels' figures were reached."""
     steps: list[Step] = []
@@ -57,20 +66,33 @@ def panel_steps(
         sheet.length("finished width", _FINISHED_WIDTH[rod.draw], panel.finished_width, **_rod_figures(rod, panel.side))
         sheet.length(
             "finished length",
-            "carrying height + heading above - height hung to - clearance",
+            "carrying height + heading above + drawn up by the rod - height hung to - clearance",
             panel.finished_length,
             carrying_height=hang.carrying_height,
             heading_above=hang.heading_above,
+            drawn_up_by_the_rod=hang.drawn_up,
             height_hung_to=hang.level,
             clearance=hang.clearance,
         )
-        asked = Fraction(repr(fullness)) * panel.finished_width
-        sheet.mixed(
-            "flat width asked",
-            "fullness x finished width",
-            sheet.shown(asked),
-            {"fullness": fullness, "finished width": sheet.shown(panel.finished_width)},
-        )
+        flat = Fraction(asked(panel.finished_width))
+        if isinstance(made, Points) and made.is_fixed:
+            sheet.length(
+                "flat width asked",
+                f"flat pieces + gaps between {made.word}s x gap of the tape",
+                flat,
+                flat_pieces=panel.leading_return + panel.overlap + panel.return_,
+                gap_of_the_tape=made.gap.usual,
+            )
+        else:
+            sheet.mixed(
+                "flat width asked",
+                "fullness x finished width",
+                sheet.shown(flat),
+                {
+                    "fullness": round(float(flat / panel.finished_width), 3),
+                    "finished width": sheet.shown(panel.finished_width),
+                },
+            )
         sheet.mixed(
             "flat width",
             "widths x (bolt width - 2 x selvage) - 2 x seam allowance x seams - 2 x side hem",
@@ -124,62 +146,99 @@ def _rod_figures(rod: Rod, side: str) -> dict[str, int]:
             return {"rod_width": rod.width, "return": rod.return_, "leading_return": rod.leading_return}
 
 
-def pleat_steps(cloth: Cloth, layout: Layout, units: Units, prefix: str = "") -> list[Step]:
-    """Return how the spaces and take-ups of a panel were reached."""
+def heading_steps(flat: FlatPanel, laid_out: LaidOut, units: Units, prefix: str = "") -> list[Step]:
+    """Return how the figures of a heading were reached."""
     sheet = _Sheet(units, prefix)
-    sheet.length(
-        "spaces together",
-        "finished width - flat pieces at the leading edge - return",
-        cloth.spaces,
-        finished_width=cloth.finished_width,
-        flat_pieces_at_the_leading_edge=cloth.leading,
-        **{"return": cloth.trailing},
-    )
-    sheet.mixed(
-        "space",
-        "spaces together / (pleats - 1)",
-        rounded_in_units(layout.space, units),
-        {"spaces together": sheet.shown(cloth.spaces), "pleats": layout.pleat_count},
-    )
-    sheet.length(
-        "take-ups together",
-        "flat width - finished width",
-        cloth.take_ups,
-        flat_width=cloth.flat_width,
-        finished_width=cloth.finished_width,
-    )
-    for number, stretch in enumerate(layout.stretches, 1):
-        if not stretch.pleats:
-            continue
-        spaces = stretch.pleats - 1 + stretch.opens_with_space + stretch.closes_with_space
+    if laid_out.pleats:
+        _pleat_steps(sheet, flat, laid_out.pleats)
+    elif laid_out.points:
+        _point_steps(sheet, flat, laid_out.points)
+    else:
         sheet.mixed(
-            f"take-up in stretch {number}",
-            "(stretch between seams - spaces in it x space) / pleats in it",
-            rounded_in_units(stretch.take_up, units),
-            {
-                "stretch between seams": sheet.shown(stretch.end - stretch.start),
-                "spaces in it": spaces,
-                "space": rounded_in_units(layout.space, units),
-                "pleats in it": stretch.pleats,
-            },
+            "fullness",
+            "flat width / finished width",
+            round(flat.flat_width / flat.finished_width, 3),
+            {"flat width": sheet.shown(flat.flat_width), "finished width": sheet.shown(flat.finished_width)},
         )
     return sheet.steps
 
 
+def _pleat_steps(sheet: _Sheet, flat: FlatPanel, layout: Layout) -> None:
+    leading = flat.leading_return + flat.overlap
+    spaces = flat.finished_width - leading - flat.return_
+    sheet.length(
+        "spaces together",
+        "finished width - flat pieces at the leading edge - return",
+        spaces,
+        finished_width=flat.finished_width,
+        flat_pieces_at_the_leading_edge=leading,
+        **{"return": flat.return_},
+    )
+    sheet.mixed(
+        "space",
+        "spaces together / (pleats - 1)",
+        sheet.shown(layout.space),
+        {"spaces together": sheet.shown(spaces), "pleats": layout.pleat_count},
+    )
+    sheet.length(
+        "take-ups together",
+        "flat width - finished width",
+        flat.flat_width - flat.finished_width,
+        flat_width=flat.flat_width,
+        finished_width=flat.finished_width,
+    )
+    for number, stretch in enumerate(layout.stretches, 1):
+        if not stretch.pleats:
+            continue
+        sheet.mixed(
+            f"take-up in stretch {number}",
+            "(stretch between seams - spaces in it x space) / pleats in it",
+            sheet.shown(stretch.take_up),
+            {
+                "stretch between seams": sheet.shown(stretch.end - stretch.start),
+                "spaces in it": stretch.pleats - 1 + stretch.opens_with_space + stretch.closes_with_space,
+                "space": sheet.shown(layout.space),
+                "pleats in it": stretch.pleats,
+            },
+        )
+
+
+def _point_steps(sheet: _Sheet, flat: FlatPanel, points: EvenPoints) -> None:
+    edges = flat.leading_return + flat.overlap + flat.return_
+    for name, width, gap in (
+        ("gap", flat.flat_width - points.surplus, points.gap),
+        ("finished gap", flat.finished_width, points.finished_gap),
+    ):
+        covered = sheet.shown(width - edges)
+        sheet.mixed(
+            name,
+            "(width between the flat pieces - widths of the points) / gaps, with their parts beyond the outer points",
+            sheet.shown(gap),
+            {"width between the flat pieces": covered, "points": points.count},
+        )
+
+
 def pin_steps(
-    heading_above: int, rise: int, depth: int, layout: Layout, pin_count: int, units: Units, prefix: str = ""
+    heading_above: int, rise: int, depth: int | None, laid_out: LaidOut, units: Units, prefix: str = ""
 ) -> list[Step]:
-    """Return how the pins' depth and count were reached."""
+    """Return how the pins' depth and count were reached; none where nothing is pinned."""
+    if depth is None:
+        return []
     sheet = _Sheet(units, prefix)
     sheet.length(
         "pin depth", "heading above the carrying point + rise of the pin", depth, heading_above=heading_above, rise=rise
     )
-    sheet.mixed(
-        "pins",
-        "one at each pleat + one in each flat piece",
-        pin_count,
-        {"pleats": layout.pleat_count, "flat pieces": pin_count - layout.pleat_count},
-    )
+    pins = len(laid_out.hanging_points)
+    if laid_out.pleats:
+        pleats = laid_out.pleats.pleat_count
+        sheet.mixed(
+            "pins",
+            "one at each pleat + one in each flat piece",
+            pins,
+            {"pleats": pleats, "flat pieces": pins - pleats},
+        )
+    else:
+        sheet.mixed("hooks", "one at each edge and at each bend, and evenly between", pins, {})
     return sheet.steps
 
 
