@@ -134,6 +134,10 @@ UNSOUND = {
     "it imports what is not there": ("import petals_that_grow_nowhere", ["petals_that_grow_nowhere"]),
     "it is no Python": ("def (", ["it raises SyntaxError"]),
     "it exits as it is imported": ("import sys\nsys.exit(3)", ["it raises SystemExit: 3"]),
+    "it raises what is no Exception": (
+        "class Gust(BaseException):\n    pass\n\n\nraise Gust('from the west')",
+        ["it raises Gust: from the west"],
+    ),
     "it exits without a word": ("raise SystemExit", ["it raises SystemExit"]),
     "it exits as it is asked": (changed(YIELD, "raise SystemExit(4)\n        yield"), ["it raises SystemExit: 4"]),
     "it raises as it is asked": (
@@ -199,6 +203,10 @@ UNSOUND = {
     ),
     "its style's name is too long": (changed('tag="tulip"', f'tag="{"t" * 41}"'), ["style name", "is not"]),
     "its style's name ends in a hyphen": (changed('tag="tulip"', 'tag="tulip-"'), ["style name 'tulip-'"]),
+    "its label is no text": (
+        changed('"Tulip", "Two folds', '7, "Two folds'),
+        ["style 'tulip' has no label, no summary or no line on its making"],
+    ),
     "its style has no label": (
         changed('"Tulip", "Two', '" ", "Two'),
         ["style 'tulip' has no label, no summary or no line on its making"],

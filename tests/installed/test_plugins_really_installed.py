@@ -20,13 +20,14 @@ PLEATS = json.loads((PROJECT / "openapi" / "examples" / "pleats.json").read_byte
 
 YARROW = dedent("""
     import sys
+    import time
     from typing import Literal
 
     from pleatwright.headings import CONTRACT, Heading, Limits, Pleat, PleatOptions, Shape, fan, hookimpl, inches
 
 
     class Yarrow(PleatOptions, frozen=True, tag="yarrow"):
-        weather: Literal["fair", "thunder", "drizzle", "fog", "frost", "night"] = "fair"
+        weather: Literal["fair", "thunder", "drizzle", "fog", "frost", "night", "haze"] = "fair"
 
 
     def shape(take_up):
@@ -47,10 +48,12 @@ YARROW = dedent("""
             raise KeyError("a secret of the house")
         if options.weather == "night":
             sys.exit("a secret of the house")
+        if options.weather == "haze":
+            time.sleep(0.2)
         if options.weather == "frost":
             drizzle(0)
         limits = Limits(inches("3"), inches("4"), inches("5"))
-        own = {"fair": shape, "thunder": thunder, "drizzle": drizzle}[options.weather]
+        own = {"thunder": thunder, "drizzle": drizzle}.get(options.weather, shape)
         return Pleat(2, "face", "top", 1, inches("4"), limits, limits, own).with_options(options, measure)
 
 
@@ -69,8 +72,8 @@ def pleats(client, **heading):
     return client.post("/v1/pleats", json=PLEATS | {"heading": heading})
 
 
-def estimate(client, **heading):
-    windows = [window | {"heading": heading} for window in ESTIMATE["windows"]]
+def estimate(client, windows=1, **heading):
+    windows = [window | {"heading": heading} for window in ESTIMATE["windows"] * windows]
     return client.post("/v1/estimate", json=ESTIMATE | {"windows": windows})
 
 
@@ -244,3 +247,12 @@ def test_a_request_ends_in_a_problem_that_names_the_style(changeable, weather):
     assert "secret" not in reply.text
     for style in ("yarrow", "three-fold-pinch", "tulip"):
         assert estimate(changeable, style=style).status_code == 200
+
+
+def test_a_style_has_its_time_for_the_whole_request_and_not_for_each_of_its_windows(changeable):
+    """One window takes 0.2 s, ten would take 2."""
+    assert estimate(changeable, style="yarrow", weather="haze").status_code == 200
+    began = time.monotonic()
+    assert estimate(changeable, windows=10, style="yarrow", weather="haze").status_code == 500
+    assert time.monotonic() - began < 1.8
+    assert estimate(changeable, style="yarrow").status_code == 200

@@ -890,3 +890,67 @@ def test_a_repeat_too_small_to_measure_is_not_taken_for_plain_cloth(client, told
 def test_a_cloth_without_thickness_or_thicker_than_any_is_refused(thickness, client, told):
     problem = told(client.get("/v1/headings", params={"cloth_thickness": thickness}), 422)
     assert [error["pointer"] for error in problem["errors"]] == ["/cloth_thickness"]
+
+
+@pytest.mark.parametrize("address", ["/v1/headings", "/v1/headings/three-fold-pinch"])
+@pytest.mark.parametrize(
+    ("query", "pointer", "words"),
+    [
+        ("units=in&units=in", "/units", "more than once"),
+        ("cloth_thickness=1&cloth_thickness=2", "/cloth_thickness", "more than once"),
+        ("cloth_thicknes=1", "/cloth_thicknes", "no parameter of this name"),
+        ("unit=%F0%9F%AA%A1&x=" + "y" * 5000, "/unit", "no parameter of this name"),
+    ],
+)
+def test_a_parameter_given_twice_or_unheard_of_is_refused_and_not_passed_over(
+    query, pointer, words, address, client, told
+):
+    reply = client.get(f"{address}?{query}")
+    first = told(reply, 400)["errors"][0]
+    assert first["pointer"] == pointer
+    assert words in first["detail"]
+    assert len(reply.content) < 2000
+
+
+WILTING = '''
+"""A style that is sound when it is let in, and breaks ever after."""
+import itertools
+from pleatwright.headings import CONTRACT, Gather, Heading, HeadingOptions, Shape
+from pleatwright.headings import fullness_limits, hookimpl, inches, wave
+
+calls = itertools.count(1)
+
+
+class Wilting(HeadingOptions, frozen=True, tag="wilting"):
+    """Options."""
+
+
+def fold(cloth, shown):
+    outline = wave(cloth, shown)
+    return Shape(outline, outline.projection, 2)
+
+
+def make(options, measure):
+    if next(calls) > 1:
+        raise RuntimeError("the secret of the wilting style")
+    return Gather(inches("3"), inches("3"), fullness_limits("2", "2", "3"), inches("3"), inches("1"), fold)
+
+
+@hookimpl
+def pleatwright_headings():
+    yield Heading(CONTRACT, "Wilting", "Breaks later.", "Gather.", Wilting, make)
+'''
+
+
+def test_a_style_that_breaks_once_it_is_let_in_is_left_out_of_the_list_with_the_reason(tmp_path, monkeypatch, told):
+    monkeypatch.syspath_prepend(tmp_path)
+    points = [*entry_points(group=ENTRY_POINT_GROUP), *plugin(tmp_path, "Thornfield", "thornfield_wilting", WILTING)]
+    found = find_headings(found=points)
+    assert "wilting" in found.installed
+    with TestClient(create_app(Settings(), found)) as client:
+        reply = client.get("/v1/headings").json()
+        assert [each["style"] for each in reply["headings"]] == list(STYLES)
+        [refused] = reply["refused"]
+        assert (refused["plugin"], refused["package"]) == ("thornfield_wilting", "Thornfield")
+        assert "secret" not in refused["reason"]
+        told(client.get("/v1/headings/wilting"), 500)

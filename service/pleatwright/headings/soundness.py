@@ -27,6 +27,7 @@ from pleatwright.lengths import LONGEST, Length, Limits
 
 STYLE_NAME: Final = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
 LONGEST_STYLE_NAME: Final = 40
+MATERIAL_NAME: Final = re.compile(r"[a-z](?:[a-z0-9 -]{0,38}[a-z0-9])?")
 MOST_FULLNESS: Final = 6
 """What a request may ask for, too."""
 
@@ -106,7 +107,10 @@ def check_figures(style: str, made: object) -> None:
     for notice in made.notices:
         if not (isinstance(notice, Notice) and STYLE_NAME.fullmatch(notice.kind) and notice.detail.strip()):
             raise UnsoundError(f"style {style!r} has a notice without a kind or a detail")
-        notice.detail.format_map(dict.fromkeys(notice.lengths, ""))
+        try:
+            notice.detail.format_map(dict.fromkeys(notice.lengths, ""))
+        except (KeyError, ValueError, IndexError):
+            raise UnsoundError(f"style {style!r} has a notice that speaks of a length it does not give") from None
     if made.heading_above is not None:
         _whole(style, "heading_above", made.heading_above, -LONGEST)
     _whole(style, "drawn_up", made.drawn_up)
@@ -134,7 +138,7 @@ def _check_gather(style: str, gather: Gather) -> None:
 
 
 def _check_points(style: str, points: Points) -> None:
-    if not STYLE_NAME.fullmatch(points.word):
+    if not (isinstance(points.word, str) and STYLE_NAME.fullmatch(points.word)):
         raise UnsoundError(f"style {style!r} has no word for its points, in small letters")
     _fullness(style, points.fullness)
     _limits(style, "gap", points.gap)
@@ -153,7 +157,8 @@ def _check_points(style: str, points: Points) -> None:
 
 def _is_sound(material: Material) -> bool:
     return (
-        STYLE_NAME.fullmatch(material.kind) is not None
+        isinstance(material.kind, str)
+        and MATERIAL_NAME.fullmatch(material.kind) is not None
         and material.per in get_args(Per)
         and (material.size is None or (isinstance(material.size, int) and material.size > 0))
         and isinstance(material.extra, int)

@@ -8,6 +8,7 @@ from pleatwright.faults import Impossible
 from pleatwright.trade.cloth import Cloth
 from pleatwright.trade.layout import best_layout, can_hide
 from pleatwright.trade.points import PointRow, hung
+from pleatwright.trade.points import can_hide as can_hide_points
 from pleatwright.trade.search import Budget
 
 MOST_TRIMS: Final = 12
@@ -58,10 +59,12 @@ def hiding_pleats(cloth: Cloth, budget: Budget) -> int | None:
         return None
 
 
-def hiding_points(row: PointRow) -> int | None:
-    """Return the count of points of the best row when it hides every seam; None when it does not."""
+def hiding_points(row: PointRow, division: int, budget: Budget) -> int | None:
+    """Return the count of points of the best row when, marked on the rule, it hides every seam; None when none does."""
     try:
-        laid_out = hung(row, 1)
+        if not can_hide_points(row, budget):
+            return None
+        laid_out = hung(row, division)
     except Impossible:
         return None
     return laid_out.points.count if laid_out.points and laid_out.hides_every_seam else None

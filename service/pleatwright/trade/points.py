@@ -13,7 +13,7 @@ it is decided on exact values, before anything is rounded to a mark.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil, floor
+from math import ceil, floor, lcm
 from typing import Final, Literal
 
 from pleatwright.faults import Fault, Impossible
@@ -21,6 +21,7 @@ from pleatwright.lengths import Limits
 from pleatwright.trade.cloth import edge_faults, seam_faults
 from pleatwright.trade.laid_out import EvenPoints, HangingPoint, LaidOut
 from pleatwright.trade.marks import PlacedSeam, Station, StationKind, check_division, shared_out
+from pleatwright.trade.search import Budget
 
 MOST_POINTS: Final = 1000
 """The most points on one panel, as of pleats."""
@@ -105,10 +106,34 @@ def best_points(row: PointRow) -> EvenPoints:
         faults += _fullness_faults(row)
     if faults:
         raise Impossible(*faults)
-    found = [_points(row, count) for count in _counts(row)]
-    if not found:
+    near_first = sorted((_points(row, count) for count in _counts(row)), key=lambda points: _nearness(row, points))
+    if not near_first:
         raise Impossible(_no_count(row))
-    return min(found, key=lambda points: _rank(row, points))
+    best, least = near_first[0], None
+    for points in near_first:
+        cost = _cost(row, points)
+        if least is None or cost < least:
+            best, least = points, cost
+        if cost == (0, 0):
+            break
+    return best
+
+
+def can_hide(row: PointRow, budget: Budget) -> bool:
+    """Tell whether some count keeps every seam out of the way and out of sight; not when none is found in the budget.
+
+    Raises Impossible as best_points does.
+    """
+    edges = sum(width for _, width in row.leading), row.flat_width - sum(width for _, width in row.trailing)
+    if any(not edges[0] <= seam < edges[1] for seam in row.seams):
+        return False
+    for count in _counts(row):
+        if budget.spent:
+            break
+        budget.left -= 1 + len(row.seams)
+        if _cost(row, _points(row, count)) == (0, 0):
+            return True
+    return False
 
 
 def flat_needed(row: PointRow) -> int:
@@ -172,24 +197,28 @@ def _distance(gap: Fraction, limits: Limits | None) -> Fraction:
     return abs(gap - limits.usual) if limits else Fraction(0)
 
 
-def _rank(row: PointRow, points: EvenPoints) -> tuple[int, int, Fraction, Fraction, int]:
-    in_way, on_show = 0, 0
+def _nearness(row: PointRow, points: EvenPoints) -> tuple[Fraction, Fraction, int]:
+    return _distance(points.gap, row.gap), _distance(points.finished_gap, row.finished_gap), points.count
+
+
+def _cost(row: PointRow, points: EvenPoints) -> tuple[int, int]:
+    """Return how many seams are in the way of a point, and how many more show."""
+    if not row.seams:
+        return 0, 0
     first = sum(width for _, width in row.leading) + row.edge * points.gap + Fraction(row.point_width, 2)
     pitch = points.gap + row.point_width
+    # In whole numbers of a unit that divides both, for speed.
+    unit = lcm(first.denominator, pitch.denominator)
+    origin, step, clear = int(first * unit), int(pitch * unit), row.clear * unit
+    in_way, on_show = 0, 0
     for seam in row.seams:
-        after = floor((seam - first) / pitch)
-        nearest = min(max(round((seam - first) / pitch), 0), points.count - 1)
-        if abs(seam - first - nearest * pitch) < row.clear:
+        after, beyond = divmod(seam * unit - origin, step)
+        before_one = 0 <= after < points.count and beyond < clear
+        if before_one or (-1 <= after < points.count - 1 and step - beyond < clear):
             in_way += 1
         elif row.waves and 0 <= after < points.count - 1 and after % 2 == 0:
             on_show += 1
-    return (
-        in_way,
-        on_show,
-        _distance(points.gap, row.gap),
-        _distance(points.finished_gap, row.finished_gap),
-        points.count,
-    )
+    return in_way, on_show
 
 
 def _stations(row: PointRow, points: EvenPoints, division: int) -> list[Station]:

@@ -95,16 +95,14 @@ def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
 
     @fetched(_PATHS["headings"], name="headings")
     async def list_headings(request: AnyRequest) -> Response[bytes]:
-        units = _units(request)
-        return _reply(request, workroom.headings(headings, units, _cloth_thickness(request, units)))
+        return _reply(request, workroom.headings(headings, *_units_and_thickness(request)))
 
     @fetched(_PATHS["heading"].replace("{style}", "{style:str}"), name="heading")
     async def describe_heading(request: AnyRequest, style: str) -> Response[bytes]:
         if style not in headings.installed:
             detail = f"No style of this name is installed; there are {', '.join(headings.installed)}."
             raise _RefusedError(problems.problem(404, detail))
-        units = _units(request)
-        return _reply(request, workroom.heading(style, headings, units, _cloth_thickness(request, units)))
+        return _reply(request, workroom.heading(style, headings, *_units_and_thickness(request)))
 
     @fetched(_PATHS["contract"], name="contract")
     async def give_contract(request: AnyRequest) -> Response[bytes]:
@@ -166,8 +164,22 @@ def _form(request: AnyRequest) -> str:
     return form
 
 
-def _units(request: AnyRequest) -> Units:
-    asked = request.query_params.get("units", UNITS[0])
+def _units_and_thickness(request: AnyRequest) -> tuple[Units, int | None]:
+    """Return what the query asks of a heading's figures: its units, and the thickness of the cloth, if given."""
+    faults = []
+    for name, value in request.query_params.multi_items():
+        if name not in ("units", "cloth_thickness"):
+            detail = "there is no parameter of this name: leave it out"
+            faults.append(Fault((name[:40],), detail, str(value)[:40], "units, cloth_thickness"))
+        elif len(request.query_params.getall(name)) > 1:
+            faults.append(Fault((name,), "this is given more than once: give it once", str(value)[:40]))
+    if faults:
+        raise _RefusedError(problems.problem(400, faults=faults))
+    units = _units(request.query_params.get("units", UNITS[0]))
+    return units, _cloth_thickness(request.query_params.get("cloth_thickness"), units)
+
+
+def _units(asked: str) -> Units:
     for units in UNITS:
         if units == asked:
             return units
@@ -176,8 +188,7 @@ def _units(request: AnyRequest) -> Units:
     raise _RefusedError(problems.problem(400, faults=[fault]))
 
 
-def _cloth_thickness(request: AnyRequest, units: Units) -> int | None:
-    asked = request.query_params.get("cloth_thickness")
+def _cloth_thickness(asked: str | None, units: Units) -> int | None:
     if asked is None:
         return None
     where = ("cloth_thickness",)

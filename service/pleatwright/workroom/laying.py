@@ -31,9 +31,10 @@ class FlatPanel:
     forgiven: int
     pleat_count: int | None
     edge_inset: int
+    division: int
 
 
-def lay_out(made: Made, flat: FlatPanel, division: int, most_work: int = MOST_WORK) -> LaidOut:
+def lay_out(made: Made, flat: FlatPanel, most_work: int = MOST_WORK) -> LaidOut:
     """Return the panel laid out as well as can be, marked on the rule. Raises Impossible with what is in the way."""
     if flat.pleat_count is not None and not isinstance(made, Pleat):
         detail = "this heading has no pleats to count: leave it out"
@@ -42,12 +43,12 @@ def lay_out(made: Made, flat: FlatPanel, division: int, most_work: int = MOST_WO
         case Pleat():
             cloth = cloth_of(made, flat)
             layout = best_layout(cloth, most_work)
-            row = marks.stations(layout, _leading(flat), _trailing(flat), division)
+            row = marks.stations(layout, _leading(flat), _trailing(flat), flat.division)
             return LaidOut(row, marks.placed_seams(row, flat.seams), pins.pins(row, flat.edge_inset), pleats=layout)
         case Gather():
-            return gathered(_gathering(made, flat), flat.edge_inset, division)
+            return gathered(_gathering(made, flat), flat.edge_inset, flat.division)
         case Points():
-            return hung(_point_row(made, flat), division)
+            return hung(_point_row(made, flat), flat.division)
         case _:
             assert_never(made)
 
@@ -58,7 +59,7 @@ def flat_asked(made: Made, rod: Rod, fullness: Fraction) -> FlatAsked:
         return lambda finished_width: fullness * finished_width
 
     def needed(finished_width: int) -> int:
-        flat = FlatPanel(0, finished_width, rod.leading_return, rod.overlap, rod.return_, (), 0, None, 0)
+        flat = FlatPanel(0, finished_width, rod.leading_return, rod.overlap, rod.return_, (), 0, None, 0, 1)
         return flat_needed(_point_row(made, flat))
 
     return needed
@@ -72,7 +73,7 @@ def hiding_count(made: Made, flat: FlatPanel, budget: Budget) -> int | None:
         case Gather():
             return None
         case Points():
-            return hiding_points(_point_row(made, flat))
+            return hiding_points(_point_row(made, flat), flat.division, budget)
         case _:
             assert_never(made)
 
@@ -86,7 +87,7 @@ def cures_of(made: Made, flat: FlatPanel, strip: int, budget: Budget) -> list[Cu
     return cures(flat.flat_width, flat.seams, flat.pleat_count, strip, hides)
 
 
-def flat_of(panel: Panel, *, forgiven: int, pleat_count: int | None, edge_inset: int) -> FlatPanel:
+def flat_of(panel: Panel, *, forgiven: int, pleat_count: int | None, edge_inset: int, division: int) -> FlatPanel:
     """Return a window's panel as it lies flat."""
     return FlatPanel(
         panel.flat_width,
@@ -98,6 +99,7 @@ def flat_of(panel: Panel, *, forgiven: int, pleat_count: int | None, edge_inset:
         forgiven,
         pleat_count,
         edge_inset,
+        division,
     )
 
 

@@ -25,10 +25,10 @@ def pleats(request: PleatsRequest[HeadingOptions], headings: Headings) -> Pleats
     """Return where the pleats and spaces of a flat panel go, or its gathers, or the points it hangs from."""
     reader = Reader(request.units)
     read = reader.made(headings, request.heading)
-    flat, division = _read_flat(reader, request, read, reader.usual(usual.PIN_INSET))
+    flat = _read_flat(reader, request, read, reader.usual(usual.PIN_INSET))
     made = reader.settled(read)
     with reader.collecting():
-        laid_out = lay_out(made, flat, division)
+        laid_out = lay_out(made, flat)
     largest = reader.largest_pleat(headings, request.heading, made, laid_out)
     return PleatsReply(
         **msgspec.structs.asdict(pleat_figures(reader, made, flat, laid_out)),
@@ -46,10 +46,10 @@ def pins(request: PinsRequest[HeadingOptions], headings: Headings) -> PinsReply:
     read = reader.made(headings, request.heading)
     rise, edge_inset = read_pin(reader.under("pin"), request.pin, read)
     above = read_heading_above(reader, request.heading_above, read)
-    flat, division = _read_flat(reader, request, read, edge_inset)
+    flat = _read_flat(reader, request, read, edge_inset)
     made = reader.settled(read)
     with reader.collecting():
-        laid_out = lay_out(made, flat, division)
+        laid_out = lay_out(made, flat)
         depth = trade_pins.pin_depth(above, rise, made.depth) if made.is_pinned else None
     largest = reader.largest_pleat(headings, request.heading, made, laid_out)
     return PinsReply(
@@ -113,15 +113,13 @@ def pin_figures(reader: Reader, depth: int | None, laid_out: LaidOut) -> PinFigu
     )
 
 
-def _read_flat(
-    reader: Reader, request: PleatsRequest[HeadingOptions], made: Made | None, edge_inset: int
-) -> tuple[FlatPanel, int]:
-    """Read a panel as it lies flat, and the division of the rule that it is marked by."""
+def _read_flat(reader: Reader, request: PleatsRequest[HeadingOptions], made: Made | None, edge_inset: int) -> FlatPanel:
+    """Read a panel as it lies flat."""
     leading_return = reader.length(request.leading_return, "leading_return", usual=usual.NONE)
     overlap = reader.length(request.overlap, "overlap", usual=usual.NONE)
     if made:
         reader.fault(*overlap_faults(made, overlap))
-    flat = FlatPanel(
+    return FlatPanel(
         flat_width=reader.positive(request.flat_width, "flat_width"),
         finished_width=reader.positive(request.finished_width, "finished_width"),
         leading_return=leading_return,
@@ -131,8 +129,8 @@ def _read_flat(
         forgiven=reader.length(request.take_up_difference, "take_up_difference", usual=usual.FORGIVEN),
         pleat_count=request.pleat_count,
         edge_inset=edge_inset,
+        division=reader.positive(request.mark, "mark", usual=usual.MARK),
     )
-    return flat, reader.positive(request.mark, "mark", usual=usual.MARK)
 
 
 def _station(reader: Reader, station: marks.Station) -> replies.Station:

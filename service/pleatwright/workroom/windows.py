@@ -113,7 +113,7 @@ def make_window(read: ReadWindow, measured: list[Panel], most_work: int) -> Made
     laid_out: dict[FlatPanel, LaidOut] = {}
     for flat in dict.fromkeys(flat_panel(read, panel) for panel in measured):
         try:
-            laid_out[flat] = lay_out(read.made, flat, read.division, most_work)
+            laid_out[flat] = lay_out(read.made, flat, most_work)
         except Impossible as impossible:
             faults += [fault for fault in impossible.faults if fault not in faults]
     depth = None
@@ -143,6 +143,7 @@ def flat_panel(read: ReadWindow, panel: Panel) -> FlatPanel:
         forgiven=read.reader.usual(usual.FORGIVEN),
         pleat_count=read.request.pleat_count,
         edge_inset=read.edge_inset,
+        division=read.division,
     )
 
 
