@@ -1,7 +1,9 @@
 """Gathered headings and headings that hang from points, against what workrooms commonly do and against geometry."""
 
 import itertools
+import json
 import math
+from pathlib import Path
 
 import pytest
 
@@ -9,6 +11,7 @@ from pleatwright import workroom
 from pleatwright.faults import Impossible
 from pleatwright.lengths import inches
 
+EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples" / "headings"
 WINDOW = {
     "units": "in",
     "rod": {"width": 96, "return": 0},
@@ -163,3 +166,25 @@ def test_edges_on_a_rod_through_the_heading_cannot_cross(ask, style):
         ask("panel", window | {"rod": {"width": 96, "return": 0, "overlap": 3}})
     assert [fault.where for fault in impossible.value.faults] == [("rod", "overlap")]
     assert {each.finished_width for each in ask("panel", window).panels} == {48}
+
+
+def test_the_example_of_eyelets_comes_to_what_a_maker_works_out_by_hand(ask):
+    """101 in over 16 eyelets is 6 5/16 in, over 18 is 5 5/8: the usual gap is 5 7/8, and 18 would show the seam.
+
+    With 18, the seam at 50 1/2 in is in the middle of the ninth gap, which stands to the front; with 16 it is in the
+    middle of the eighth, which stands to the back.
+    """
+    reply = ask("pleats", json.loads((EXAMPLES / "pleats-eyelet.json").read_text()))
+    assert (reply.points.count, reply.points.gap, reply.points.finished_gap) == (16, 6.312, 3)
+    assert [(seam.place, seam.point) for seam in reply.seams] == [("in-back-fold", 8)]
+
+
+def test_the_example_of_rods_hangs_every_window_as_its_heading_has_it(ask):
+    reply = ask("estimate", json.loads((EXAMPLES / "estimate-rods.json").read_text()))
+    assert [window.panels[0].pleats.layout for window in reply.windows] == ["points", "points", "gathers", "gathers"]
+    assert [window.materials.pins > 0 for window in reply.windows] == [False, False, False, True]
+    shown = ("in-front-fold", "at-point", "in-space")
+    panels = [panel for window in reply.windows for panel in window.panels]
+    assert not [seam for panel in panels for seam in panel.pleats.seams if seam.place in shown]
+    # The rims are 1 9/16 + 1 in wide and 3/4 in down, so the holes' tops are 3/4 + 1/2 in down: 90 + 1 1/4 - 1/2.
+    assert reply.windows[0].panels[0].finished_length == 90.75
