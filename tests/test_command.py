@@ -216,3 +216,9 @@ def test_a_reader_that_goes_away_ends_the_command_without_a_trace():
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
         process.stdout.close()
         assert b"Traceback" not in process.stderr.read()
+
+
+@pytest.mark.parametrize("spelling", ["pleatwright", "Pleatwright"])
+def test_a_package_is_checked_by_any_spelling_of_its_name(spelling, capsys):
+    assert main(["headings", "check", spelling]) == 0
+    assert "three-fold-pinch: sound" in capsys.readouterr().out

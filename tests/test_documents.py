@@ -2,6 +2,7 @@
 
 import re
 import subprocess
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -39,27 +40,28 @@ def test_the_table_of_styles_in_the_readme_is_what_the_plugins_say(capsys):
 
 def test_the_style_of_the_guide_is_let_in_and_pleats_a_panel(tmp_path, monkeypatch):
     module, use_of_the_kit = re.findall(r"^```python\n(.*?)^```", DEVELOPERS, re.MULTILINE | re.DOTALL)
-    entry_point = re.search(r"^```toml\n(.*?)^```", DEVELOPERS, re.MULTILINE | re.DOTALL)[1]
+    project = tomllib.loads(re.search(r"^```toml\n(.*?)^```", DEVELOPERS, re.MULTILINE | re.DOTALL)[1])["project"]
+    [(group, points)] = project["entry-points"].items()
     package = tmp_path / "thornfield_headings"
     package.mkdir()
     (package / "__init__.py").touch()
     (package / "tulip.py").write_text(module)
     information = tmp_path / "thornfield_headings-1.0.dist-info"
     information.mkdir()
-    (information / "METADATA").write_text("Metadata-Version: 2.1\nName: thornfield_headings\nVersion: 1.0\n")
-    (information / "entry_points.txt").write_text(
-        re.sub(r'\[project.entry-points."(.*)"\]', r"[\1]", entry_point).replace('"', "")
-    )
+    metadata = f"Metadata-Version: 2.1\nName: {project['name']}\nVersion: {project['version']}\n"
+    (information / "METADATA").write_text(metadata)
+    listed = [f"{name} = {module}" for name, module in points.items()]
+    (information / "entry_points.txt").write_text("\n".join([f"[{group}]", *listed]))
     monkeypatch.syspath_prepend(tmp_path)
 
     found = find_headings()
     assert not found.refused
-    assert found.installed["tulip"].package == "thornfield_headings"
+    assert found.installed["tulip"].package == "thornfield-headings"
     body = (PROJECT / "openapi" / "examples" / "pleats.json").read_bytes()
     body = body.replace(b'"three-fold-pinch"', b'"tulip", "stem": 0.1')
     reply = workroom.pleats(RequestReader(found.options).read("pleats", body), found)
     assert reply.stations[-1].end == 127
-    assert reply.made_with.styles == {"tulip": "thornfield_headings 1.0"}
+    assert reply.made_with.styles == {"tulip": "thornfield-headings 1.0"}
     namespace = {}
     exec(use_of_the_kit, namespace)
     namespace["test_the_style_keeps_the_contract"]()

@@ -3,6 +3,7 @@
 import argparse
 import io
 import os
+import re
 import sys
 import textwrap
 from collections.abc import Sequence
@@ -103,7 +104,7 @@ def _estimate(file: str, headings: Headings, *, as_json: bool) -> int:
     except Impossible as impossible:
         return _complain(None, WRONG_FIGURES, impossible.faults)
     except workroom.StyleFailedError as error:
-        return _complain(str(error), WRONG_FIGURES)
+        return _complain(f"{error}: {reason(error.cause)}", WRONG_FIGURES)
     if as_json:
         sys.stdout.buffer.write(msgspec.json.encode(reply) + b"\n")
     else:
@@ -121,7 +122,11 @@ def _headings(found: Headings, units: Units) -> int:
 
 
 def _check(package: str) -> int:
-    points = [point for point in entry_points(group=ENTRY_POINT_GROUP) if point.dist and point.dist.name == package]
+    points = [
+        point
+        for point in entry_points(group=ENTRY_POINT_GROUP)
+        if point.dist and _normal(point.dist.name) == _normal(package)
+    ]
     if not points:
         known = sorted({point.dist.name for point in entry_points(group=ENTRY_POINT_GROUP) if point.dist})
         return _complain(f"no package {package} brings headings; installed are {', '.join(known)}", WRONG_FIGURES)
@@ -140,8 +145,17 @@ def _check(package: str) -> int:
             sys.stdout.write(f"{report}\n")
             if report.sound:
                 sys.stdout.write(textwrap.indent(kit.draw(kit.usual(heading)), "      ") + "\n")
+    for refusal in find_headings().refused:
+        if _normal(refusal.package) == _normal(package):
+            sound = False
+            sys.stdout.write(f"refused by the service: {refusal}\n")
     sys.stdout.flush()
     return DONE if sound else WRONG_FIGURES
+
+
+def _normal(package: str) -> str:
+    """Return a package's name as all its spellings have it in common."""
+    return re.sub(r"[-_.]+", "-", package).lower()
 
 
 def _complain(message: str | None, status: int, faults: Sequence[Fault] = ()) -> int:

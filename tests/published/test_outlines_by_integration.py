@@ -29,7 +29,7 @@ def choices():
     for style, installed in STYLES.items():
         yield pytest.param(style, {}, id=style)
         for option in msgspec.inspect.type_info(installed.heading.options).fields:
-            match option.type:
+            match getattr(option.type, "type", option.type):
                 case msgspec.inspect.LiteralType(values):
                     ways = values
                 case msgspec.inspect.BoolType():

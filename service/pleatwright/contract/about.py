@@ -4,7 +4,7 @@ from typing import Annotated, Any, Literal
 
 from msgspec import UNSET, Meta, Struct, UnsetType, field
 
-from pleatwright.contract.replies import Number
+from pleatwright.contract.replies import Caution, Number
 from pleatwright.lengths import Units
 
 
@@ -30,8 +30,8 @@ class CrossSection(Struct, frozen=True, kw_only=True):
     path: Annotated[str, Meta(description="In SVG's path grammar: x along the face, y out into the room.")]
     developed_length: Annotated[Number, Meta(description="Cloth along the path: of a pleat, the take-up.")]
     depth_of_fold: Number
-    width_shown: Number
-    projection: Number
+    width_shown: Annotated[Number, Meta(description="Width of what stands in front of the face or lies on it.")]
+    projection: Annotated[Number, Meta(description="How far it stands out from the face.")]
 
 
 class MaterialNeeded(Struct, frozen=True, kw_only=True):
@@ -84,6 +84,7 @@ class HeadingFigures(Struct, frozen=True, kw_only=True):
         Meta(description="Rod that one pleat with its space, one fold of a gather or one point takes when stacked."),
     ]
     materials: list[MaterialNeeded]
+    cautions: Annotated[list[Caution], Meta(description="What results of this style carry.")]
     package: str
     version: str
     options: Annotated[dict[str, Any], Meta(description="JSON Schema of the options, for the request's `heading`.")]

@@ -116,6 +116,8 @@ def headings_of(plugin: object) -> list[Heading]:
     yielded = manager.hook.pleatwright_headings()
     if not yielded:
         raise UnsoundError("its hook returns None: yield each Heading")
+    if isinstance(yielded[0], Heading):
+        raise UnsoundError("its hook returns a Heading: yield it")
     headings = list(yielded[0])
     if not headings:
         raise UnsoundError("its hook yields no heading")

@@ -14,27 +14,20 @@ In a style's own tests:
 import time
 from collections.abc import Callable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass, fields, replace
-from fractions import Fraction
-from itertools import pairwise
-from math import ceil, floor
+from dataclasses import dataclass, fields
 from typing import Any, Final
 
 import msgspec
+from msgspec import inspect
 
 from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.contract import Heading
 from pleatwright.headings.host import headings_of
-from pleatwright.headings.made import Gather, Made, Pleat, Points
+from pleatwright.headings.made import Made
 from pleatwright.headings.options import HeadingOptions, option_faults
 from pleatwright.headings.soundness import UnsoundError, check_figures, check_heading, check_shape
-from pleatwright.lengths import INCH, Length, LengthError, parse_length
-from pleatwright.trade.cloth import Cloth
-from pleatwright.trade.gathers import Gathering, gathered
-from pleatwright.trade.laid_out import LaidOut
-from pleatwright.trade.layout import best_layout
-from pleatwright.trade.marks import placed_seams, stations
-from pleatwright.trade.points import PointRow, flat_needed, hung
+from pleatwright.headings.trial import check_layouts
+from pleatwright.lengths import INCH, Length, LengthError, length_text, parse_length
 
 BUDGET: Final = 0.1
 """Seconds that one call of a style may take; an honest one takes microseconds."""
@@ -88,11 +81,15 @@ def check(heading: Heading) -> Report:
     """Return what speaks for and against a heading, property by property."""
     contract = _found("the contract: its types, its tag, its limits and places", check_heading, heading)
     if contract.fault:
-        return Report(str(getattr(heading.options, "__name__", heading.options)), (contract,))
+        tag = getattr(getattr(heading.options, "__struct_config__", None), "tag", None)
+        return Report(str(tag or heading.options), (contract,))
     properties: tuple[tuple[str, Callable[[Heading], None]], ...] = (
         ("a description of every option", _documents_every_option),
-        ("cloth, all through its limits and at every scale", _conserves_cloth),
-        ("the flat width and its own limits, when it is laid out", _covers_the_flat_width),
+        ("cloth, all through its limits and at every scale", _every_choice(_conserves_cloth)),
+        (
+            "the flat width and its own limits, when it is laid out",
+            _every_choice(lambda _heading, made: check_layouts(made)),
+        ),
         ("the same answer to the same options", _is_deterministic),
         ("its options through JSON and back", _round_trips),
         ("a reason ready for options that cannot be, however hostile", _survives_hostile_options),
@@ -123,9 +120,22 @@ def _found(keeps: str, test: Callable[[Heading], None], heading: Heading) -> Fin
     try:
         test(heading)
     except Exception as error:  # whatever a style does wrong belongs in its report
-        text = str(error) if isinstance(error, UnsoundError) else f"it raises {type(error).__name__}: {error}"
-        return Finding(keeps, text)
+        return Finding(keeps, _words(error))
     return Finding(keeps, None)
+
+
+def _words(error: Exception) -> str:
+    match error:
+        case UnsoundError():
+            return str(error)
+        case Impossible():
+            faults = (
+                fault.detail.format_map({name: length_text(each, "in") for name, each in fault.lengths.items()})
+                for fault in error.faults
+            )
+            return f"it refuses: {'; '.join(faults)}"
+        case _:
+            return f"it raises {type(error).__name__}: {error}"
 
 
 def usual(heading: Heading) -> Made:
@@ -154,103 +164,40 @@ def _documents_every_option(heading: Heading) -> None:
             raise UnsoundError(f'option {name} has no description: annotate it with Meta(description="…")')
 
 
-def _conserves_cloth(heading: Heading) -> None:
-    made = usual(heading)
+def _chosen(heading: Heading) -> Iterator[HeadingOptions]:
+    """Yield the default options, and each choice of each option that is a choice."""
+    yield heading.options()
+    described = inspect.type_info(heading.options)
+    assert isinstance(described, inspect.StructType), "options are a Struct"
+    for option in described.fields:
+        match option.type.type if isinstance(option.type, inspect.Metadata) else option.type:
+            case inspect.LiteralType(values):
+                yield from (heading.options(**{option.name: value}) for value in values)
+            case inspect.BoolType():
+                yield from (heading.options(**{option.name: value}) for value in (False, True))
+
+
+def _every_choice(test: Callable[[Heading, Made], None]) -> Callable[[Heading], None]:
+    """Return the property, tested for every choice that the options leave."""
+
+    def tested(heading: Heading) -> None:
+        for options in _chosen(heading):
+            try:
+                test(heading, heading.make(options, _measure))
+            except Exception as error:
+                if options == heading.options():
+                    raise
+                given = msgspec.json.encode(options).decode()
+                raise UnsoundError(f"given {given}, {_words(error)}") from error
+
+    return tested
+
+
+def _conserves_cloth(heading: Heading, made: Made) -> None:
     for step in range(STEPS + 1):
         piece = made.piece(step / STEPS)
         for scale in (1.0, 1 / INCH):
             check_shape(heading.style, made, tuple(side * scale for side in piece))
-
-
-def _covers_the_flat_width(heading: Heading) -> None:
-    made = usual(heading)
-    match made:
-        case Pleat():
-            _pleats_cover(made)
-        case Gather():
-            _gathers_cover(made)
-        case Points():
-            _points_cover(made)
-
-
-def _covered(laid_out: LaidOut, flat_width: int) -> None:
-    row = laid_out.stations
-    if row[0].start or row[-1].end != flat_width or any(a.end != b.start for a, b in pairwise(row)):
-        raise UnsoundError(f"its stations do not cover a flat width of {flat_width} grid units")
-
-
-def _pleats_cover(pleat: Pleat) -> None:
-    if pleat.shape(float(pleat.take_up.most)).lies_wide > max(pleat.space.least, pleat.take_up.most / 2):
-        raise UnsoundError("its largest pleat lies wider than half its cloth, and wider than the least space")
-    for cloth in _panels(pleat):
-        layout = best_layout(cloth)
-        row = stations(layout, [("overlap", cloth.leading)], [("return", cloth.trailing)], 1)
-        _covered(LaidOut(row, placed_seams(row, cloth.seams), [], layout), cloth.flat_width)
-        if not all(pleat.take_up.least <= take_up <= pleat.take_up.most for take_up in layout.take_ups):
-            raise UnsoundError(f"its take-ups leave its limits on a flat width of {cloth.flat_width} grid units")
-        if not pleat.space.least <= layout.space <= pleat.space.most:
-            raise UnsoundError(f"its spaces leave its limits on a flat width of {cloth.flat_width} grid units")
-
-
-def _panels(pleat: Pleat) -> Iterator[Cloth]:
-    for pleats in (2, 3, 5, 9, 14):
-        for part in (Fraction(0), Fraction(1, 3), Fraction(1)):
-            take_up, space = (
-                limits.least + int((limits.most - limits.least) * part) for limits in (pleat.take_up, pleat.space)
-            )
-            finished = 4 * INCH + (pleats - 1) * space
-            flat = finished + pleats * take_up
-            seams = tuple(flat * seam // 3 for seam in (1, 2)) if pleats > 5 else ()
-            yield Cloth(flat, finished, 2 * INCH, 2 * INCH, seams, pleat.take_up, pleat.space)
-
-
-def _gathers_cover(gather: Gather) -> None:
-    least, most = gather.fullness.least, gather.fullness.most
-    for finished in (12 * INCH, 53 * INCH, 240 * INCH):
-        for part in (Fraction(0), Fraction(1, 3), Fraction(1)):
-            flat = ceil((least + (most - least) * part) * finished)
-            flat = min(flat, floor(most * finished))
-            cloth = Gathering(flat, finished, 0, 0, 3 * INCH, (), least, most, gather.hook_spacing)
-            laid_out = gathered(cloth, INCH // 2, 1)
-            _covered(laid_out, flat)
-            if gather.is_pinned and not laid_out.hanging_points:
-                raise UnsoundError("it has no hooks to hang by")
-
-
-def _points_cover(points: Points) -> None:
-    usual_count = points.count or {"any": 9, "even": 10, "odd": 9}[points.parity]
-    for gap in (points.gap.least, points.gap.usual, points.gap.most):
-        gaps = usual_count - 1 + 2 * points.edge
-        covered = usual_count * points.point_width
-        flat = ceil(covered + gaps * gap)
-        finished = flat / points.fullness.usual
-        if points.finished_gap:
-            finished = covered + gaps * points.finished_gap.usual
-        row = PointRow(
-            points.word,
-            flat,
-            ceil(finished),
-            (),
-            (),
-            (),
-            points.gap,
-            points.finished_gap,
-            points.fullness.least,
-            points.fullness.most,
-            points.point_width,
-            points.clear,
-            points.edge,
-            points.parity,
-            points.waves,
-            points.count,
-        )
-        if row.is_fixed:
-            row = replace(row, flat_width=flat_needed(row))
-        laid_out = hung(row, 1)
-        _covered(laid_out, row.flat_width)
-        count = laid_out.points.count if laid_out.points else 0
-        if points.parity != "any" and count % 2 != (points.parity == "odd"):
-            raise UnsoundError(f"it hangs from {count} points, no {points.parity} count")
 
 
 def _is_deterministic(heading: Heading) -> None:

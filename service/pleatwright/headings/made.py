@@ -74,8 +74,9 @@ def fullness_limits(least: str, usual: str, most: str) -> FullnessLimits:
 class Material:
     """Something a heading takes besides cloth.
 
-    `kind` is its name in the trade, in the singular. `per` says what there is one of it for, or as long as what it is;
-    `extra` is what each panel's length takes more, to turn its ends in. `size` is a depth, a diameter or a length.
+    `kind` is its name in the trade, in the singular and in small letters. `per` says what there is one of it for, or
+    what it is as long as; `extra` is what each panel's length takes more, to turn its ends in. `size` is a depth, a
+    diameter or a length.
     """
 
     kind: str
@@ -86,7 +87,10 @@ class Material:
 
 @dataclass(frozen=True, slots=True)
 class Notice:
-    """A caution that a style gives with its figures. `detail` may hold names in braces, of `lengths` in grid units."""
+    """A caution that a style gives with its figures.
+
+    `kind` is written as a style's name. `detail` may hold names in braces, of `lengths` in grid units.
+    """
 
     kind: str
     detail: str
@@ -98,7 +102,8 @@ class _Made:
     """What headings of every kind say.
 
     `materials` are what it takes besides cloth. `heading_above` is how far its top stands above the point that carries
-    it, negative below it; None where the pin settles that. `drawn_up` is the length that a rod through the heading
+    it, negative below it: the eye of a ring or a carrier, or the top of a rod that goes through the heading. It may be
+    None where pins or hooks settle it. `drawn_up` is the length that a rod through the heading
     takes up once it is hung. `overlaps` tells whether the leading edges of a pair can cross. `pin_rise` is the usual
     rise of the hooks it takes; None for the pins of drapery, and where nothing is pinned.
     """
@@ -236,12 +241,13 @@ class Gather(_Made):
 class Points(_Made):
     """Points at even distances that carry the panel: eyelets, tabs, snaps.
 
-    `word` names one point. `gap` is the flat cloth from one point to the next, and `finished_gap` the same when the
-    panel hangs closed, where that is limited: with it, a gap without a choice is that of a tape made so, and the most
-    finished gap is what its carriers can stand apart. `point_width` is how much of the panel's width a point itself
-    covers, flat. A seam within `clear` of a point's middle is in its way. `edge` is the part of a gap beyond the outer
-    points. `parity` is that of the count; `count` is the count asked for, if any. In `waves`, the gaps stand to the
-    front and to the back in turn, the first to the front. `stacked` is the least length of rod that one point takes.
+    `word` names one point. `gap` is the flat cloth between two points, without what the points cover themselves, and
+    `finished_gap` the same when the panel hangs closed, where that is limited: with it, a gap without a choice is that
+    of a tape made so, and the most finished gap is what its carriers can stand apart. `point_width` is how much of the
+    panel's width a point itself covers, flat. A seam within `clear` of a point's middle is in its way. `edge` is the
+    part of a gap beyond the outer points. `parity` is that of the count; `count` is the count asked for, if any. In
+    `waves`, the gaps stand to the front and to the back in turn, the first to the front. `stacked` is the least length
+    of rod that one point takes.
 
     `shape` takes the flat cloth of two gaps with their points and the width they hang in, in any unit; the developed
     length of its outline equals the cloth, and it ends as far along the face as it is wide.

@@ -2,7 +2,7 @@
 
 import math
 import re
-from typing import Final, get_args
+from typing import Final, assert_never, get_args
 
 import msgspec
 
@@ -21,13 +21,16 @@ from pleatwright.headings.made import (
     Tacked,
     limits_faults,
 )
-from pleatwright.headings.options import HeadingOptions
+from pleatwright.headings.options import HeadingOptions, Measure
 from pleatwright.headings.outline import ROUNDING
-from pleatwright.lengths import LONGEST, Length, Limits
+from pleatwright.lengths import INCH, LONGEST, Length, Limits
 
 STYLE_NAME: Final = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
 LONGEST_STYLE_NAME: Final = 40
-MATERIAL_NAME: Final = re.compile(r"[a-z](?:[a-z0-9 -]{0,38}[a-z0-9])?")
+NAME: Final = re.compile(r"[a-z](?:[a-z0-9 -]{0,38}[a-z0-9])?")
+NAME_RULE: Final = "write it in small letters, with spaces or hyphens between words"
+LEAST_LENGTH: Final = INCH // 64
+"""No figure of a heading as it comes is smaller; one that is was not given in grid units."""
 MOST_FULLNESS: Final = 6
 """What a request may ask for, too."""
 
@@ -48,8 +51,11 @@ def check_heading(heading: Heading) -> None:
         raise UnsoundError(f"style name {heading.style!r} is not small letters and digits joined by hyphens")
     if not all(isinstance(text, str) and text.strip() for text in (heading.label, heading.summary, heading.making)):
         raise UnsoundError(f"style {heading.style!r} has no label, no summary or no line on its making")
-    made = heading.make(heading.options(), _usual_only)
+    made = heading.make(heading.options(), _usual_only(heading.options))
     check_figures(heading.style, made)
+    for name, length in _lengths(made):
+        if 0 < length < LEAST_LENGTH:
+            raise UnsoundError(f'style {heading.style!r} has {name} {length} grid units: write inches("{length}")')
     for part in (0.0, None, 1.0):
         check_shape(heading.style, made, made.piece(part))
 
@@ -102,17 +108,21 @@ def check_figures(style: str, made: object) -> None:
             _check_points(style, made)
         case _:
             raise UnsoundError(f"style {style!r} makes a {type(made).__name__}, not a Pleat, a Gather or Points")
-    if not all(isinstance(each, Material) and _is_sound(each) for each in made.materials):
-        raise UnsoundError(f"style {style!r} has a material without a name, a count or a size that can be used")
+    _check_common(style, made)
+
+
+def _check_common(style: str, made: Made) -> None:
+    for name, found, kind in (("materials", made.materials, Material), ("notices", made.notices, Notice)):
+        if not isinstance(found, tuple) or not all(isinstance(each, kind) for each in found):
+            raise UnsoundError(f"style {style!r} has {name} that are no tuple of {kind.__name__}: mind the comma")
+    for material in made.materials:
+        _check_material(style, material)
     for notice in made.notices:
-        if not (isinstance(notice, Notice) and STYLE_NAME.fullmatch(notice.kind) and notice.detail.strip()):
-            raise UnsoundError(f"style {style!r} has a notice without a kind or a detail")
-        try:
-            notice.detail.format_map(dict.fromkeys(notice.lengths, ""))
-        except (KeyError, ValueError, IndexError):
-            raise UnsoundError(f"style {style!r} has a notice that speaks of a length it does not give") from None
+        _check_notice(style, notice)
     if made.heading_above is not None:
         _whole(style, "heading_above", made.heading_above, -LONGEST)
+    elif not made.is_pinned:
+        raise UnsoundError(f"style {style!r} has no heading_above, which no pin settles for it")
     _whole(style, "drawn_up", made.drawn_up)
     if made.pin_rise is not None:
         _whole(style, "pin_rise", made.pin_rise, 1)
@@ -138,8 +148,8 @@ def _check_gather(style: str, gather: Gather) -> None:
 
 
 def _check_points(style: str, points: Points) -> None:
-    if not (isinstance(points.word, str) and STYLE_NAME.fullmatch(points.word)):
-        raise UnsoundError(f"style {style!r} has no word for its points, in small letters")
+    if not _is_name(points.word):
+        raise UnsoundError(f"style {style!r} has the word {points.word!r} for its points: {NAME_RULE}")
     _fullness(style, points.fullness)
     _limits(style, "gap", points.gap)
     if points.finished_gap is not None:
@@ -155,15 +165,30 @@ def _check_points(style: str, points: Points) -> None:
             raise UnsoundError(f"style {style!r} asks for {points.count} points, no {points.parity} count")
 
 
-def _is_sound(material: Material) -> bool:
-    return (
-        isinstance(material.kind, str)
-        and MATERIAL_NAME.fullmatch(material.kind) is not None
-        and material.per in get_args(Per)
-        and (material.size is None or (isinstance(material.size, int) and material.size > 0))
-        and isinstance(material.extra, int)
-        and material.extra >= 0
-    )
+def _check_material(style: str, material: Material) -> None:
+    if not _is_name(material.kind):
+        raise UnsoundError(f"style {style!r} has a material of kind {material.kind!r}: {NAME_RULE}")
+    _one_of(style, f"material {material.kind} per", material.per, Per)
+    if material.size is not None:
+        _whole(style, f"material {material.kind} of size", material.size, 1)
+    _whole(style, f"material {material.kind} with extra", material.extra)
+
+
+def _check_notice(style: str, notice: Notice) -> None:
+    if not (isinstance(notice.kind, str) and STYLE_NAME.fullmatch(notice.kind)):
+        raise UnsoundError(f"style {style!r} has a notice of kind {notice.kind!r}: write it as a style's name")
+    if not (isinstance(notice.detail, str) and notice.detail.strip()):
+        raise UnsoundError(f"style {style!r} has a notice {notice.kind} without a detail")
+    try:
+        notice.detail.format_map(dict.fromkeys(notice.lengths, ""))
+    except (KeyError, ValueError, IndexError):
+        raise UnsoundError(
+            f"style {style!r} has a notice {notice.kind} that speaks of a length it does not give"
+        ) from None
+
+
+def _is_name(text: object) -> bool:
+    return isinstance(text, str) and NAME.fullmatch(text) is not None
 
 
 def _one_of(style: str, name: str, word: str, choice: object) -> None:
@@ -173,7 +198,8 @@ def _one_of(style: str, name: str, word: str, choice: object) -> None:
 
 def _whole(style: str, name: str, value: object, least: int = 0) -> None:
     if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= LONGEST:
-        raise UnsoundError(f"style {style!r} has {name} {value!r}: a whole number of {least} or more")
+        units = ', in grid units as inches("3") gives' if isinstance(value, float) else ""
+        raise UnsoundError(f"style {style!r} has {name} {value!r}: a whole number of {least} or more{units}")
 
 
 def _limits(style: str, name: str, limits: Limits) -> None:
@@ -192,7 +218,32 @@ def _fullness(style: str, limits: FullnessLimits) -> None:
         )
 
 
-def _usual_only(value: Length | None, usual: int, *field: str, least: int = 1) -> int:  # noqa: ARG001
-    if value is not None:
-        raise UnsoundError(f"option {'.'.join(field)} has a default other than None")
-    return usual
+def _lengths(made: Made) -> list[tuple[str, int]]:
+    match made:
+        case Pleat():
+            return [
+                ("buckram_depth", made.buckram_depth),
+                ("take_up", made.take_up.least),
+                ("space", made.space.least),
+            ]
+        case Gather():
+            return [("depth", made.depth), ("fold", made.fold), ("hook_spacing", made.hook_spacing or 0)]
+        case Points():
+            return [("depth", made.depth), ("gap", made.gap.least), ("point_width", made.point_width)]
+        case _:
+            assert_never(made)
+
+
+def _usual_only(options: type[HeadingOptions]) -> Measure:
+    known = {each.name for each in msgspec.structs.fields(options)}
+
+    def measure(value: Length | None, usual: int, *field: str, least: int = 1) -> int:  # noqa: ARG001
+        if not field or field[0] not in known:
+            raise UnsoundError(
+                f"it reads an option {'.'.join(field)!r} that it does not have: name the field of options"
+            )
+        if value is not None:
+            raise UnsoundError(f"option {'.'.join(field)} has a default other than None")
+        return usual
+
+    return measure

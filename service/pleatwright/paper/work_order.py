@@ -102,7 +102,8 @@ class _Writer:
             yield f"    seam {number}, {self.length(seam.at)} from the leading edge: {_place(panel.pleats, seam)}"
         pins = panel.pins
         if pins.pin_depth is not None:
-            yield f"    {pins.pin_count} pins, {self.length(pins.pin_depth)} down from the top"
+            kind = "pins" if panel.pleats.pleat_count else "hooks"
+            yield f"    {pins.pin_count} {kind}, {self.length(pins.pin_depth)} down from the top"
 
     def marks(self, pleats: PleatFigures, side: Side) -> list[str]:
         """Return what to mark on the flat cloth as it lies; a gathered panel needs no marks."""
@@ -150,7 +151,7 @@ class _Writer:
                 size = f" of {least}" if least == most else f" of {least} to {most}"
             yield f"  {sundry.kind}{size}: {sundry.quantity}"
         if materials.pins:
-            yield f"  pins: {materials.pins}"
+            yield f"  pins or hooks: {materials.pins}"
 
 
 def _place(pleats: PleatFigures, seam: PlacedSeam) -> str:

@@ -6,8 +6,9 @@ from typing import Final, Literal
 
 from pleatwright.faults import Impossible
 from pleatwright.trade.cloth import Cloth
+from pleatwright.trade.hung import hung
 from pleatwright.trade.layout import best_layout, can_hide
-from pleatwright.trade.points import PointRow, hung
+from pleatwright.trade.points import PointRow
 from pleatwright.trade.points import can_hide as can_hide_points
 from pleatwright.trade.search import Budget
 

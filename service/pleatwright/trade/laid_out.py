@@ -19,12 +19,17 @@ class HangingPoint:
 
 @dataclass(frozen=True, slots=True)
 class EvenPoints:
-    """Points at even distances: how many, the exact gap between two of them flat and finished, and cloth left over."""
+    """Points at even distances: how many, the exact gap between two of them flat and finished, and cloth left over.
+
+    Each point covers `point_width`; `gaps` counts the parts of a gap beyond the outer points as well.
+    """
 
     count: int
     gap: Fraction
     finished_gap: Fraction
     surplus: int
+    point_width: int
+    gaps: Fraction
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ fewest that show; the gap closest to the usual one; the finished gap closest to 
 it is decided on exact values, before anything is rounded to a mark.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor, lcm
@@ -19,8 +19,8 @@ from typing import Final, Literal
 from pleatwright.faults import Fault, Impossible
 from pleatwright.lengths import Limits
 from pleatwright.trade.cloth import edge_faults, seam_faults
-from pleatwright.trade.laid_out import EvenPoints, HangingPoint, LaidOut
-from pleatwright.trade.marks import PlacedSeam, Station, StationKind, check_division, shared_out
+from pleatwright.trade.laid_out import EvenPoints
+from pleatwright.trade.marks import StationKind
 from pleatwright.trade.search import Budget
 
 MOST_POINTS: Final = 1000
@@ -68,38 +68,16 @@ class PointRow:
         return count - 1 + 2 * self.edge
 
 
-def hung(row: PointRow, division: int) -> LaidOut:
-    """Return the panel with its points, marked on a rule whose division is `division` grid units.
-
-    Raises Impossible when no count of points, or not the one asked for, keeps within the limits.
-    """
-    points = best_points(row)
-    if not row.is_fixed:
-        check_division(division, points.gap)
-    stations = _stations(row, points, division)
-    centres = _centres(row, stations)
-    first = sum(width for _, width in row.leading) + row.edge * points.finished_gap + Fraction(row.point_width, 2)
-    pitch = points.finished_gap + row.point_width
-    return LaidOut(
-        stations=stations,
-        seams=[_placed(row, seam, stations, centres) for seam in row.seams],
-        hanging_points=[
-            HangingPoint(row.word, number, centre, round(first + (number - 1) * pitch))
-            for number, centre in enumerate(centres, 1)
-        ],
-        points=points,
-    )
-
-
 def best_points(row: PointRow) -> EvenPoints:
     """Return the best count of points and the gaps that it makes.
 
     Raises Impossible when there is none. Eight eyelets, half a gap beyond the outer two, on 48 of cloth hung to 24:
 
     >>> six, two = Fraction(6), Fraction(2)
-    >>> best_points(PointRow("eyelet", 48, 24, (), (), (), Limits(5, 6, 8), None, Fraction(1), Fraction(3), 0, 1,
-    ...     Fraction(1, 2), "even", True)) == EvenPoints(8, Fraction(6), Fraction(3), 0)
-    True
+    >>> best = best_points(PointRow("eyelet", 48, 24, (), (), (), Limits(5, 6, 8), None, Fraction(1), Fraction(3), 0, 1,
+    ...     Fraction(1, 2), "even", True))
+    >>> best.count, float(best.gap), float(best.finished_gap)
+    (8, 6.0, 3.0)
     """
     faults = [*edge_faults(row.finished_width, row.edges), *seam_faults(row.seams, row.flat_width)]
     if not faults and not row.is_fixed:
@@ -180,9 +158,11 @@ def _within(row: PointRow, body: int, gap: Limits) -> Iterator[int]:
 def _points(row: PointRow, count: int) -> EvenPoints:
     if row.is_fixed:
         surplus = row.flat_width - row.edges - _cloth(row, count)
-        return EvenPoints(count, Fraction(row.gap.least), _finished_gap(row, count), surplus)
-    body = row.flat_width - row.edges - count * row.point_width
-    return EvenPoints(count, body / row.gaps(count), _finished_gap(row, count), 0)
+        gap = Fraction(row.gap.least)
+    else:
+        surplus = 0
+        gap = (row.flat_width - row.edges - count * row.point_width) / row.gaps(count)
+    return EvenPoints(count, gap, _finished_gap(row, count), surplus, row.point_width, row.gaps(count))
 
 
 def _cloth(row: PointRow, count: int) -> int:
@@ -221,54 +201,6 @@ def _cost(row: PointRow, points: EvenPoints) -> tuple[int, int]:
     return in_way, on_show
 
 
-def _stations(row: PointRow, points: EvenPoints, division: int) -> list[Station]:
-    if row.is_fixed:
-        edge, gaps = ceil(row.edge * points.gap), [int(points.gap)] * (points.count - 1)
-    else:
-        edge = round(row.edge * points.gap / division) * division
-        between = row.flat_width - row.edges - points.count * row.point_width - 2 * edge
-        gaps = shared_out(between, points.count - 1, division)
-    pieces: list[tuple[StationKind, int, int | None]] = [(kind, width, None) for kind, width in row.leading]
-    pieces.append(("edge", edge, None))
-    for number in range(1, points.count + 1):
-        pieces.append(("point", row.point_width, number))
-        if number < points.count:
-            pieces.append(("gap", gaps[number - 1], number))
-    pieces.append(("edge", edge, None))
-    pieces += [(kind, width, None) for kind, width in row.trailing]
-    found: list[Station] = []
-    at = 0
-    for kind, width, place in pieces:
-        if width:
-            found.append(Station(kind, at, at + width, place))
-            at += width
-    if at < row.flat_width:
-        found.append(Station("surplus", at, row.flat_width))
-    return found
-
-
-def _centres(row: PointRow, stations: Sequence[Station]) -> list[int]:
-    if row.point_width:
-        return [int(station.centre) for station in stations if station.kind == "point"]
-    gaps = [station for station in stations if station.kind == "gap"]
-    return [gaps[0].start, *(gap.end for gap in gaps)]
-
-
-def _placed(row: PointRow, seam: int, stations: Sequence[Station], centres: Sequence[int]) -> PlacedSeam:
-    before = [number for number, centre in enumerate(centres, 1) if centre <= seam]
-    last = before[-1] if before else None
-    for number, centre in enumerate(centres, 1):
-        if abs(seam - centre) < row.clear:
-            return PlacedSeam(seam, "at-point", None, None, number)
-    piece = next(station for station in stations if station.start <= seam < station.end)
-    if piece.kind not in ("gap", "edge", "point"):
-        return PlacedSeam(seam, "in-space", None, None, last)
-    if not row.waves:
-        return PlacedSeam(seam, "between-points", None, None, last)
-    front = piece.kind == "gap" and piece.number is not None and piece.number % 2 == 1
-    return PlacedSeam(seam, "in-front-fold" if front else "in-back-fold", None, None, last)
-
-
 def _fullness_faults(row: PointRow) -> list[Fault]:
     finished = row.finished_width - row.edges
     least = row.edges + ceil(row.least_fullness * finished)
@@ -291,6 +223,8 @@ def _no_count(row: PointRow) -> Fault:
     lengths = {"flat": row.flat_width, "least": row.gap.least, "most": row.gap.most, "finished": row.finished_width}
     which = {"any": "count", "even": "even count", "odd": "odd count"}[row.parity]
     asked = "" if row.count is None else f" (and {row.count} were asked for)"
+    wide = ", {wide} wide each," if row.point_width else ""
+    lengths["wide"] = row.point_width
     counts = _counts_by_finished_gap(row) if row.finished_gap else []
     if row.finished_gap and not counts:
         lengths |= {"least_finished": row.finished_gap.least, "most_finished": row.finished_gap.most}
@@ -312,8 +246,8 @@ def _no_count(row: PointRow) -> Fault:
         )
     return Fault(
         ("flat_width",),
-        f"no {which} of {row.word}s{asked} fits this cloth with {{least}} to {{most}} from one to the next: change the "
-        "cloth, or the spacing",
+        f"no {which} of {row.word}s{asked}{wide} fits this cloth with {{least}} to {{most}} from one to the next: "
+        f"change the cloth, or what the {row.word}s ask for",
         "{flat}",
         lengths=lengths,
     )

@@ -167,7 +167,7 @@ def _form(request: AnyRequest) -> str:
 def _units_and_thickness(request: AnyRequest) -> tuple[Units, int | None]:
     """Return what the query asks of a heading's figures: its units, and the thickness of the cloth, if given."""
     faults = []
-    for name, value in request.query_params.multi_items():
+    for name, value in sorted(request.query_params.multi_items()):
         if name not in ("units", "cloth_thickness"):
             detail = "there is no parameter of this name: leave it out"
             faults.append(Fault((name[:40],), detail, str(value)[:40], "units, cloth_thickness"))

@@ -99,6 +99,13 @@ def of_layout(reader: Reader, made: Made, laid_out: LaidOut, largest: Shape | No
                 "the return edge before that is hemmed, or into its hem.",
             )
         )
+    if laid_out.points and laid_out.stations[-1].kind in ("return", "surplus"):
+        found.append(
+            Caution(
+                kind="return-not-carried",
+                detail=f"{where}No {made.word} carries the return: fasten its edge to the wall or the bracket.",
+            )
+        )
     if laid_out.pleats and largest and largest.lies_wide > laid_out.pleats.space:
         width, room = reader.text(round(largest.lies_wide)), reader.text(laid_out.pleats.space)
         found.append(

@@ -10,10 +10,11 @@ from pleatwright.trade import marks, pins
 from pleatwright.trade.cloth import Cloth
 from pleatwright.trade.cures import Cure, cures, hiding_pleats, hiding_points
 from pleatwright.trade.gathers import Gathering, gathered
+from pleatwright.trade.hung import hung
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.layout import MOST_WORK, best_layout
 from pleatwright.trade.panel import FlatAsked, Panel
-from pleatwright.trade.points import PointRow, flat_needed, hung
+from pleatwright.trade.points import PointRow, flat_needed
 from pleatwright.trade.search import Budget
 from pleatwright.trade.window import Rod
 

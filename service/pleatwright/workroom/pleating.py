@@ -10,7 +10,7 @@ from pleatwright.contract.replies import Cure, PinFigures, PinsReply, PleatFigur
 from pleatwright.contract.requests import Pin, PinsRequest, PleatsRequest
 from pleatwright.faults import Fault
 from pleatwright.headings.host import Headings
-from pleatwright.headings.made import Made
+from pleatwright.headings.made import Made, Pleat
 from pleatwright.headings.options import HeadingOptions
 from pleatwright.lengths import in_units, quoted, rounded_in_units
 from pleatwright.trade import marks
@@ -126,11 +126,20 @@ def _read_flat(reader: Reader, request: PleatsRequest[HeadingOptions], made: Mad
         overlap=overlap,
         return_=reader.length(request.return_, "return", usual=usual.NONE),
         seams=tuple(reader.length(seam, "seams", index) for index, seam in enumerate(request.seams)),
-        forgiven=reader.length(request.take_up_difference, "take_up_difference", usual=usual.FORGIVEN),
+        forgiven=_read_forgiven(reader, request.take_up_difference, made),
         pleat_count=request.pleat_count,
         edge_inset=edge_inset,
         division=reader.positive(request.mark, "mark", usual=usual.MARK),
     )
+
+
+def _read_forgiven(reader: Reader, given: float | str | None, made: Made | None) -> int:
+    if made is None or isinstance(made, Pleat):
+        return reader.length(given, "take_up_difference", usual=usual.FORGIVEN)
+    if given is not None:
+        detail = "this heading has no take-ups to differ: leave it out"
+        reader.fault(Fault(("take_up_difference",), detail, quoted(given), "null"))
+    return 0
 
 
 def _station(reader: Reader, station: marks.Station) -> replies.Station:

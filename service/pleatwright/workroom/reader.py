@@ -25,12 +25,13 @@ MOST_CURE_WORK: Final = 1_000_000
 
 
 class StyleFailedError(RuntimeError):
-    """A heading style broke while a request was answered; the message names it and not what it said."""
+    """A heading style broke while a request was answered; the message names it and not what it said, in `cause`."""
 
-    def __init__(self, installed: InstalledHeading) -> None:
+    def __init__(self, installed: InstalledHeading, cause: Exception) -> None:
         super().__init__(
             f"heading style {installed.style!r} of {installed.package} {installed.version} failed on this request"
         )
+        self.cause = cause
 
 
 _FIELDS_OF_WINDOW: Final[dict[str | int, Path]] = {
@@ -44,6 +45,10 @@ _FIELDS_OF_WINDOW: Final[dict[str | int, Path]] = {
 def _placed_in_window(fault: Fault) -> Fault:
     """Place a fault of a panel where a window's request decides what the panel's figures come to."""
     place = _FIELDS_OF_WINDOW.get(fault.where[0])
+    if fault.where[0] == "flat_width":
+        detail = f"{fault.detail} (it follows from the fullness, the cloth's width, the count of widths and the hems)"
+        seen, allowed = (f"a flat width of {text}" if text else None for text in (fault.seen, fault.allowed))
+        fault = replace(fault, detail=detail, seen=seen, allowed=allowed)
     return replace(fault, where=place) if place else fault
 
 
@@ -193,7 +198,7 @@ class Reader:
             with self._fenced(installed):
                 return made.shape(*piece)
         except Impossible as error:
-            raise StyleFailedError(installed) from error
+            raise StyleFailedError(installed, error) from error
 
     def largest_pleat(self, headings: Headings, options: HeadingOptions, made: Made, laid_out: LaidOut) -> Shape | None:
         """Return the shape of a panel's largest pleat, in grid units; None where there are no pleats."""
@@ -210,7 +215,7 @@ class Reader:
         except Impossible:
             raise
         except Exception as error:
-            raise StyleFailedError(installed) from error
+            raise StyleFailedError(installed, error) from error
         finally:
             self._memory.style_seconds -= time.monotonic() - began
 

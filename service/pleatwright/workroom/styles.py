@@ -17,7 +17,7 @@ from pleatwright.faults import Impossible
 from pleatwright.headings.host import Headings, InstalledHeading
 from pleatwright.headings.made import Gather, Made, Pleat, Points, Shape
 from pleatwright.lengths import GRID, Limits, Units, in_units, rounded_in_units
-from pleatwright.workroom import usual
+from pleatwright.workroom import cautions, usual
 from pleatwright.workroom.reader import Reader, StyleFailedError
 from pleatwright.workroom.sundries import FILLER
 
@@ -84,6 +84,7 @@ def _figures(each: InstalledHeading, installed: Headings, units: Units, cloth_th
         cloth_thickness=in_units(thickness, units),
         stack_each=rounded_in_units(Fraction(made.stack_each(shape, thickness)), units),
         materials=_materials(made, shape, units),
+        cautions=cautions.of_heading(reader, made),
         package=each.package,
         version=each.version,
         options=options_schema(each.heading.options),

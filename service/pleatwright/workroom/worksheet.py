@@ -5,6 +5,7 @@ Each step has the figure's name, its formula in trade words, the figures put in,
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from pleatwright.contract.replies import Step
 from pleatwright.headings.made import Made, Points
@@ -155,7 +156,7 @@ def heading_steps(flat: FlatPanel, laid_out: LaidOut, units: Units, prefix: str 
         _point_steps(sheet, flat, laid_out.points)
     else:
         sheet.mixed(
-            "fullness",
+            "fullness gathered",
             "flat width / finished width",
             round(flat.flat_width / flat.finished_width, 3),
             {"flat width": sheet.shown(flat.flat_width), "finished width": sheet.shown(flat.finished_width)},
@@ -209,12 +210,16 @@ def _point_steps(sheet: _Sheet, flat: FlatPanel, points: EvenPoints) -> None:
         ("gap", flat.flat_width - points.surplus, points.gap),
         ("finished gap", flat.finished_width, points.finished_gap),
     ):
-        covered = sheet.shown(width - edges)
         sheet.mixed(
             name,
-            "(width between the flat pieces - widths of the points) / gaps, with their parts beyond the outer points",
+            "(width between the flat pieces - points x width of a point) / gaps, parts beyond the outer points counted",
             sheet.shown(gap),
-            {"width between the flat pieces": covered, "points": points.count},
+            {
+                "width between the flat pieces": sheet.shown(width - edges),
+                "points": points.count,
+                "width of a point": sheet.shown(points.point_width),
+                "gaps": float(points.gaps),
+            },
         )
 
 
@@ -238,7 +243,13 @@ def pin_steps(
             {"pleats": pleats, "flat pieces": pins - pleats},
         )
     else:
-        sheet.mixed("hooks", "one at each edge and at each bend, and evenly between", pins, {})
+        farthest = max(after.finished - before.finished for before, after in pairwise(laid_out.hanging_points))
+        sheet.mixed(
+            "hooks",
+            "one at each edge and at each bend of the rod, and evenly between",
+            pins,
+            {"farthest apart": sheet.shown(farthest)},
+        )
     return sheet.steps
 
 

@@ -1,0 +1,80 @@
+"""A panel hung from points, marked on the rule: its stations, the middle of each point, and where its seams fall."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import ceil
+
+from pleatwright.trade.laid_out import EvenPoints, HangingPoint, LaidOut
+from pleatwright.trade.marks import PlacedSeam, Station, StationKind, check_division, shared_out
+from pleatwright.trade.points import PointRow, best_points
+
+
+def hung(row: PointRow, division: int) -> LaidOut:
+    """Return the panel with its points, marked on a rule whose division is `division` grid units.
+
+    Raises Impossible when no count of points, or not the one asked for, keeps within the limits.
+    """
+    points = best_points(row)
+    if not row.is_fixed:
+        check_division(division, points.gap)
+    stations = _stations(row, points, division)
+    centres = _centres(row, stations)
+    first = sum(width for _, width in row.leading) + row.edge * points.finished_gap + Fraction(row.point_width, 2)
+    pitch = points.finished_gap + row.point_width
+    return LaidOut(
+        stations=stations,
+        seams=[_placed(row, seam, stations, centres) for seam in row.seams],
+        hanging_points=[
+            HangingPoint(row.word, number, centre, round(first + (number - 1) * pitch))
+            for number, centre in enumerate(centres, 1)
+        ],
+        points=points,
+    )
+
+
+def _stations(row: PointRow, points: EvenPoints, division: int) -> list[Station]:
+    if row.is_fixed:
+        edge, gaps = ceil(row.edge * points.gap), [int(points.gap)] * (points.count - 1)
+    else:
+        edge = round(row.edge * points.gap / division) * division
+        between = row.flat_width - row.edges - points.count * row.point_width - 2 * edge
+        gaps = shared_out(between, points.count - 1, division)
+    pieces: list[tuple[StationKind, int, int | None]] = [(kind, width, None) for kind, width in row.leading]
+    pieces.append(("edge", edge, None))
+    for number in range(1, points.count + 1):
+        pieces.append(("point", row.point_width, number))
+        if number < points.count:
+            pieces.append(("gap", gaps[number - 1], number))
+    pieces.append(("edge", edge, None))
+    pieces += [(kind, width, None) for kind, width in row.trailing]
+    found: list[Station] = []
+    at = 0
+    for kind, width, place in pieces:
+        if width:
+            found.append(Station(kind, at, at + width, place))
+            at += width
+    if at < row.flat_width:
+        found.append(Station("surplus", at, row.flat_width))
+    return found
+
+
+def _centres(row: PointRow, stations: Sequence[Station]) -> list[int]:
+    if row.point_width:
+        return [int(station.centre) for station in stations if station.kind == "point"]
+    gaps = [station for station in stations if station.kind == "gap"]
+    return [gaps[0].start, *(gap.end for gap in gaps)]
+
+
+def _placed(row: PointRow, seam: int, stations: Sequence[Station], centres: Sequence[int]) -> PlacedSeam:
+    before = [number for number, centre in enumerate(centres, 1) if centre <= seam]
+    last = before[-1] if before else None
+    for number, centre in enumerate(centres, 1):
+        if abs(seam - centre) < row.clear:
+            return PlacedSeam(seam, "at-point", None, None, number)
+    piece = next(station for station in stations if station.start <= seam < station.end)
+    if piece.kind not in ("gap", "edge", "point"):
+        return PlacedSeam(seam, "in-space", None, None, last)
+    if not row.waves:
+        return PlacedSeam(seam, "between-points", None, None, last)
+    front = piece.kind == "gap" and piece.number is not None and piece.number % 2 == 1
+    return PlacedSeam(seam, "in-front-fold" if front else "in-back-fold", None, None, last)
