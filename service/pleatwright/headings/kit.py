@@ -88,7 +88,7 @@ def check(heading: Heading) -> Report:
         ("cloth, all through its limits and at every scale", _every_choice(_conserves_cloth)),
         (
             "the flat width and its own limits, when it is laid out",
-            _every_choice(lambda _heading, made: check_layouts(made)),
+            _every_choice(lambda _, made: check_layouts(made)),
         ),
         ("the same answer to the same options", _is_deterministic),
         ("its options through JSON and back", _round_trips),

@@ -19,7 +19,7 @@ from pleatwright.trade.points import PointRow, flat_needed
 
 
 def check_layouts(made: Made) -> None:
-    """Lay out panels all through a heading's limits, and check that each is covered within them. Raises UnsoundError."""
+    """Lay out panels all through a heading's limits; each must be covered within them. Raises UnsoundError."""
     match made:
         case Pleat():
             _pleats_cover(made)
