@@ -43,7 +43,9 @@ def test_a_job_in_a_file_is_written_as_a_work_order(capsys):
     for words in (
         "South bay: three-fold-pinch, Teasel, rust on oat, to the floor",
         "finished 65 in x 95 3/4 in; 3 widths, flat 154 in",
-        "Cut 6 of 111 3/4 in, 743 in of cloth in all; order 20 3/4 yd",
+        "Cut 6 of 111 3/4 in; 743 in of cloth",
+        "CUT LIST  Teasel, rust on oat: 6 cuts, 743 in in one run",
+        "South bay, right 3",
         "LEFT PANEL",
         "RIGHT PANEL",
         "pins, 1 5/8 in down from the top",

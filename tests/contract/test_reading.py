@@ -159,7 +159,7 @@ FAULTS = [
     ("panel", "/units", "IN", "not one of the choices", "IN", "cm, in, mm"),
     ("panel", "/rod/draw", "pear", "did you mean pair", "pear", "pair"),
     ("panel", "/hang/to", "flor", "did you mean floor", "flor", "floor"),
-    ("repeat", "/drop_match", "1/4", "not one of the choices", "1/4", "straight"),
+    ("repeat", "/drop_match", "2/4", "write it as straight or 1/2 or 1/3", "2/4", "straight or 1/2"),
     ("panel", "/heading/style", "three-fold-pich", "did you mean three-fold-pinch", "three-fold-pich", STYLES),
     ("panel", "/heading/style", "no-such", f"choose {STYLES}", "no-such", STYLES),
     ("panel", "/heading/style", 3, "not one of the choices", "3", STYLES),

@@ -8,12 +8,14 @@ import json
 import math
 import random
 from fractions import Fraction
+from itertools import pairwise, permutations
 
 import pint
 import pytest
 
 from pleatwright.lengths import INCH, MILLIMETRE
-from pleatwright.trade.repeat import order_quantity, shortest_run
+from pleatwright.trade.repeat import Wanted, in_turn, order_quantity, phase_after, shortest_run
+from pleatwright.trade.ring import best_order
 from pleatwright.workroom import repeat
 
 REGISTRY = pint.UnitRegistry(non_int_type=Fraction)
@@ -21,84 +23,178 @@ DROPS = ("0", "1/2", "1/3", "1/4", "2/3", "2/5")
 CUTS = (1, 2, 3, 4, 5, 5, 6, 6, 7, 7, 7)
 
 
-def shortest_by_trying(cut_length, needs, vertical_repeat):
-    """The length of the shortest run over all orders of cutting; equal needs are interchangeable."""
+def shortest_by_trying(wanted, vertical_repeat, begin=None):
+    """The least length to the end of the last cut over all orders of cutting; cuts that are alike are interchangeable.
 
-    def onwards(start, placed, left):
-        end = start + cut_length
-        if not left:
-            return end
-        runs = []
-        for need in set(left):
-            rest = list(left)
-            rest.remove(need)
-            wait = (need - (placed + cut_length)) % vertical_repeat
-            runs.append(onwards(end + wait, need, rest))
-        return min(runs)
+    It is measured from the start of the first cut, or from that of the cloth where its phase is given.
+    """
+    kinds = list(dict.fromkeys(wanted))
+    takes = [
+        [(kind.phase - before.phase - before.length) % vertical_repeat + kind.length for kind in kinds]
+        for before in kinds
+    ]
+    first = [(0 if begin is None else (kind.phase - begin) % vertical_repeat) + kind.length for kind in kinds]
 
-    def begun(need):
-        rest = list(needs)
-        rest.remove(need)
-        return onwards(Fraction(0), need, rest)
+    def onwards(at, left, before):
+        if not any(left):
+            return at
+        return min(
+            onwards(at + takes[before][kind], [*left[:kind], left[kind] - 1, *left[kind + 1 :]], kind)
+            for kind in range(len(kinds))
+            if left[kind]
+        )
 
-    return min(begun(need) for need in set(needs))
+    counts = [wanted.count(kind) for kind in kinds]
+    return min(
+        onwards(first[kind], [*counts[:kind], counts[kind] - 1, *counts[kind + 1 :]], kind)
+        for kind in range(len(kinds))
+    )
 
 
-def drawn(drop, seed, count):
-    """Cuts around, at and beside whole steps of the pattern."""
+def drawn_length(rng, vertical_repeat, drop):
+    """A cut around, at or beside a whole number of steps of the pattern."""
+    step = Fraction(vertical_repeat, Fraction(drop).denominator)
+    return rng.choice(
+        (
+            rng.randint(1, 5 * vertical_repeat),
+            math.ceil(step * rng.randint(1, 12)),
+            math.floor(step * rng.randint(1, 12)) + 1,
+        )
+    )
+
+
+def alike(drop, seed, count):
+    """Cuts of one length, whose phases are drops of the pattern."""
     rng = random.Random(f"{drop} {seed}")
     for _ in range(count):
         vertical_repeat = rng.choice((rng.randint(1, 40), 5 * INCH, 27 * INCH, 640 * MILLIMETRE, rng.randint(1, 10**6)))
-        steps = Fraction(vertical_repeat, Fraction(drop).denominator)
-        cut_length = rng.choice(
-            (
-                rng.randint(1, 5 * vertical_repeat),
-                math.ceil(steps * rng.randint(1, 12)),
-                math.floor(steps * rng.randint(1, 12)) + 1,
-            )
-        )
+        cut_length = drawn_length(rng, vertical_repeat, drop)
         widths = rng.choice((2, 3, 5, 9))
-        phases = [rng.randrange(widths) for _ in range(rng.choice(CUTS))]
-        yield cut_length, phases, vertical_repeat
+        drops = [rng.randrange(widths) for _ in range(rng.choice(CUTS))]
+        yield (
+            [Wanted(cut_length, phase_after(each, Fraction(drop), vertical_repeat)) for each in drops],
+            vertical_repeat,
+        )
 
 
-@pytest.mark.parametrize("drop", DROPS)
-def test_no_order_of_cutting_takes_less_cloth(drop):
-    for cut_length, phases, vertical_repeat in drawn(drop, seed=12, count=120):
-        needs = [phase * Fraction(drop) % 1 * vertical_repeat for phase in phases]
-        run = shortest_run(cut_length, phases, vertical_repeat, Fraction(drop))
-        exact = shortest_by_trying(cut_length, needs, vertical_repeat)
+def window(rng, cuts, vertical_repeat, drop):
+    """Cuts of one window, which start one drop further on each from where its motif is placed."""
+    length, motif = drawn_length(rng, vertical_repeat, drop), rng.choice((0, rng.randrange(vertical_repeat)))
+    for each in range(cuts):
+        phase = (phase_after(each, Fraction(drop), vertical_repeat) + motif) % vertical_repeat
+        # Cuts beside each other may differ, as under a slope.
+        yield Wanted(length + rng.choice((0, 0, 0, rng.randint(1, vertical_repeat))), phase)
+
+
+def jobs(drop, seed, count):
+    """Cuts of several windows, some placed just where a cut of another window ends."""
+    rng = random.Random(f"{drop} {seed}")
+    for _ in range(count):
+        vertical_repeat = rng.choice((rng.randint(1, 12), rng.randint(1, 40), 27 * INCH, rng.randint(1, 10**6)))
+        cuts, left = [], rng.choice(CUTS)
+        while left:
+            here = rng.randint(1, left)
+            cuts += window(rng, here, vertical_repeat, drop)
+            left -= here
+        for at in range(1, len(cuts)):
+            if rng.random() < 0.2:
+                other = rng.choice(cuts)
+                cuts[at] = Wanted(cuts[at].length, (other.phase + other.length) % vertical_repeat)
+        rng.shuffle(cuts)
+        yield cuts, vertical_repeat
+
+
+each_drop = pytest.mark.parametrize("drop", DROPS)
+each_kind = pytest.mark.parametrize("cases", [alike, jobs])
+
+
+@each_drop
+@each_kind
+def test_no_order_of_cutting_takes_less_cloth(cases, drop):
+    for wanted, vertical_repeat in cases(drop, seed=12, count=120):
+        run = shortest_run(wanted, vertical_repeat, Fraction(drop))
+        exact = shortest_by_trying(wanted, vertical_repeat)
         assert run.cuts[-1].end - run.cuts[0].start == exact
         assert run.length == math.ceil(exact)
 
 
-@pytest.mark.parametrize("drop", DROPS)
-def test_every_cut_is_made_once_at_its_phase_and_clear_of_the_one_before(drop):
-    for cut_length, phases, vertical_repeat in drawn(drop, seed=22, count=120):
-        run = shortest_run(cut_length, phases, vertical_repeat, Fraction(drop))
-        assert sorted(cut.number for cut in run.cuts) == list(range(1, len(phases) + 1))
+@each_drop
+@each_kind
+def test_every_cut_is_made_once_at_its_phase_and_clear_of_the_one_before(cases, drop):
+    for wanted, vertical_repeat in cases(drop, seed=22, count=120):
+        run = shortest_run(wanted, vertical_repeat, Fraction(drop))
+        assert sorted(cut.number for cut in run.cuts) == list(range(1, len(wanted) + 1))
         first = run.cuts[0]
         assert first.start == 0
         end = Fraction(0)
         for cut in run.cuts:
-            assert cut.phase == phases[cut.number - 1] * Fraction(drop) % 1 * vertical_repeat
+            assert cut.phase == wanted[cut.number - 1].phase
             assert (cut.start - first.start - cut.phase + first.phase) % vertical_repeat == 0
             assert cut.start >= end
             end = cut.end
-            assert end == cut.start + cut_length
+            assert end == cut.start + wanted[cut.number - 1].length
 
 
-@pytest.mark.parametrize("drop", DROPS)
-def test_the_drawn_cuts_are_of_every_count_and_some_fit_the_pattern_exactly(drop):
-    cases = list(drawn(drop, seed=12, count=120))
-    assert {len(phases) for _, phases, _ in cases} == set(CUTS)
+@each_drop
+@each_kind
+def test_no_order_takes_less_of_cloth_that_begins_at_a_given_phase(cases, drop):
+    """What lies before the first cut counts too."""
+    rng = random.Random(drop)
+    for wanted, vertical_repeat in cases(drop, seed=32, count=80):
+        begin = rng.choice((Fraction(rng.randrange(vertical_repeat)), rng.choice(wanted).phase))
+        order = best_order([cut.phase for cut in wanted], [cut.length for cut in wanted], vertical_repeat, begin)
+        assert sorted(order) == list(range(len(wanted)))
+        at, phase = Fraction(0), begin
+        for cut in (wanted[index] for index in order):
+            at += (cut.phase - phase) % vertical_repeat + cut.length
+            phase = cut.phase + cut.length
+        assert at == shortest_by_trying(wanted, vertical_repeat, begin)
+
+
+@each_drop
+@each_kind
+def test_the_drawn_cuts_are_of_every_count_and_some_follow_without_waste(cases, drop):
+    drawn = list(cases(drop, seed=12, count=120))
+    assert {len(wanted) for wanted, _ in drawn} == set(CUTS)
+    assert (
+        sum(
+            any((one.phase + one.length - other.phase) % whole == 0 for one, other in permutations(wanted, 2))
+            for wanted, whole in drawn
+        )
+        > 10
+    )
+
+
+@each_drop
+def test_most_jobs_have_several_lengths_and_phases_off_the_drop(drop):
+    drawn = list(jobs(drop, seed=12, count=120))
     steps = Fraction(drop).denominator
-    assert sum(cut * steps % whole == 0 for cut, _, whole in cases) > 10
+    assert sum(len({cut.length for cut in wanted}) > 1 for wanted, _ in drawn) > 60
+    assert sum(any(cut.phase * steps % whole for cut in wanted) for wanted, whole in drawn) > 60
+
+
+@each_drop
+def test_many_jobs_take_more_in_the_order_given_or_from_another_beginning(drop):
+    given = begun = 0
+    for wanted, vertical_repeat in jobs(drop, seed=12, count=60):
+        lengths = sum(cut.length for cut in wanted)
+        carried = sum(
+            (after.phase - before.phase - before.length) % vertical_repeat for before, after in pairwise(wanted)
+        )
+        exact = shortest_by_trying(wanted, vertical_repeat)
+        given += lengths + carried > exact
+        order = [cut.number - 1 for cut in shortest_run(wanted, vertical_repeat, Fraction(drop)).cuts]
+        begin = wanted[order[-1]].phase
+        begun += (
+            best_order([cut.phase for cut in wanted], [cut.length for cut in wanted], vertical_repeat, begin) != order
+        )
+    assert given > 25
+    assert begun > 10
 
 
 def test_three_half_drop_cuts_worked_by_hand():
     """Cuts of 60 from a 24 repeat: 60 is two and a half repeats, so cut 2 is due just where cut 1 ends."""
-    run = shortest_run(60, [0, 1, 0], 24, Fraction(1, 2))
+    run = shortest_run(in_turn(60, 3, 24, Fraction(1, 2)), 24, Fraction(1, 2))
     assert [(cut.number, cut.start, cut.end, cut.phase) for cut in run.cuts] == [
         (1, 0, 60, 0),
         (2, 60, 120, 12),

@@ -146,8 +146,13 @@ def test_estimate_gives_a_whole_job(client):
         assert panel["pleats"]["stations"][-1]["end"] == 154
         assert panel["pins"]["pin_depth"] == 1.625
     assert window["cuts"]["run_length"] == 743
+    [fabric] = reply["materials"].pop("fabrics")
+    assert (fabric["fabric"], fabric["length"], fabric["quantity"]) == ("Teasel, rust on oat", 747, "20 3/4 yd")
+    assert (fabric["cuts"], fabric["run_length"], fabric["shelf"]) == (6, 743, None)
+    assert [cut["start"] for cut in fabric["sequence"]] == [126.25 * place for place in range(6)]
+    # Six raised cuts of 126 1/4 are 757 1/2.
+    assert (fabric["rule_of_thumb_length"], fabric["rule_of_thumb_waste"]) == (757.5, 14.5)
     assert reply["materials"] == {
-        "fabrics": [{"length": 747, "quantity": "20 3/4 yd", "fabric": "Teasel, rust on oat", "cuts": 6}],
         "lining": {"length": 598.5, "quantity": "16 5/8 yd", "cuts": 6},
         "sundries": [
             {"kind": "buckram", "size": {"least": 4, "most": 4}, "length": 310.5, "quantity": "8 5/8 yd"},

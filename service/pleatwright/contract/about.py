@@ -4,7 +4,8 @@ from typing import Annotated, Any, Literal
 
 from msgspec import UNSET, Meta, Struct, UnsetType, field
 
-from pleatwright.contract.replies import Caution, Number
+from pleatwright.contract.cut_lists import Number
+from pleatwright.contract.replies import Caution
 from pleatwright.lengths import Units
 
 

@@ -1,6 +1,7 @@
 """Reads a request's bytes: fast when they are right, and with every fault at once when they are not."""
 
 import difflib
+import re
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from itertools import islice
@@ -118,6 +119,7 @@ def _validator_for(units: str) -> Any:
         "required": _required,
         "additionalProperties": _additional_properties,
         "multipleOf": _multiple_of,
+        "pattern": _pattern,
     }
     extend: Callable[..., Any] = validators.extend
     return extend(Draft202012Validator, keywords)
@@ -163,6 +165,14 @@ def _additional_properties(validator: Any, allowed: Any, instance: Any, schema: 
             yield from validator.descend(instance[field], allowed, path=field)
 
 
+def _pattern(_validator: Any, pattern: str, instance: Any, schema: Schema) -> Iterator[ValidationError]:
+    """Find a text at fault for its form, and show the forms that are read."""
+    if isinstance(instance, str) and not re.search(pattern, instance):
+        forms = " or ".join(schema.get("examples", ()))
+        message = f"this is not in the form that is read: write it as {forms}"
+        yield ValidationError(message, validator="form", validator_value=forms, instance=instance)
+
+
 def _multiple_of(_validator: Any, step: float, instance: Any, _schema: Schema) -> Iterator[ValidationError]:
     """Check in fractions: a number too large to be a float has no remainder as one."""
     if isinstance(instance, int | float) and not isinstance(instance, bool) and Fraction(instance) % Fraction(step):
@@ -204,7 +214,7 @@ def _fault(error: ValidationError) -> Fault:
         case "multipleOf":
             return Fault(where, f"this goes in steps of {asked:g}", _echo(value), f"a multiple of {asked:g}")
         case _:
-            return Fault(where, error.message, _echo(value))
+            return Fault(where, error.message, _echo(value), asked if error.validator == "form" else None)
 
 
 def _echo(value: Any) -> str:

@@ -7,10 +7,8 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
+from pleatwright.contract.cut_lists import FabricOrder, LiningOrder, Number, RunFigures, ShelfFigures, Side
 from pleatwright.lengths import Units
-
-Number = int | float
-Side = Literal["left", "right"]
 
 
 class Caution(Struct, frozen=True, kw_only=True):
@@ -223,48 +221,11 @@ class PinsReply(PinFigures, frozen=True, kw_only=True):
     worksheet: list[Step] | UnsetType = UNSET
 
 
-class PieceServed(Struct, frozen=True, kw_only=True):
-    """A width of a panel that a cut serves."""
-
-    panel: Side
-    width: Annotated[int, Meta(description="Counted from 1 at the leading edge.")]
-    half: Annotated[bool, Meta(description="Whether half of the cut serves it.")]
-
-
-class CutPlace(Struct, frozen=True, kw_only=True):
-    """One cut along the bolt."""
-
-    cut: int
-    start: Number
-    end: Number
-    phase: Annotated[Number, Meta(description="How far into the repeat the cut starts.")]
-    pieces: Annotated[list[PieceServed] | UnsetType, Meta(description="What it serves, in an estimate.")] = UNSET
-
-
-class Order(Struct, frozen=True, kw_only=True):
-    """What to ask the seller for."""
-
-    length: Number
-    quantity: Annotated[str, Meta(description="The same in yards or metres, to be read aloud.", examples=["13 3/4 yd"])]
-
-
-class RunFigures(Struct, frozen=True, kw_only=True):
-    """The shortest run of cuts."""
-
-    raised_cut_length: Annotated[Number, Meta(description="The cut raised to whole repeats.")]
-    run_length: Annotated[Number, Meta(description="Length of cloth that the run takes.")]
-    order_quantity: Annotated[Number, Meta(description="The run raised to the seller's increment.")]
-    order: Order
-    rule_of_thumb_length: Annotated[
-        Number, Meta(description="What the usual reckoning would take: each cut raised, and the drop added to each.")
-    ]
-    sequence: Annotated[list[CutPlace], Meta(description="The cuts in the order of cutting.")]
-
-
 class RepeatReply(RunFigures, frozen=True, kw_only=True):
     """The shortest run of cuts from patterned cloth, and what to order."""
 
     units: Units
+    shelf: Annotated[ShelfFigures | None, Meta(description="The cuts from the pieces on the shelf, if there are any.")]
     cautions: list[Caution]
     assumed: list[Assumed]
     made_with: MadeWith
@@ -309,19 +270,6 @@ class EstimatedWindow(Struct, frozen=True, kw_only=True):
     cuts: RunFigures
     materials: WindowMaterials
     cautions: list[Caution]
-
-
-class FabricOrder(Order, frozen=True, kw_only=True):
-    """Cloth to order for the whole job."""
-
-    fabric: str
-    cuts: int
-
-
-class LiningOrder(Order, frozen=True, kw_only=True):
-    """Lining to order for the whole job."""
-
-    cuts: int
 
 
 class SundryOrder(Sundry, frozen=True, kw_only=True):

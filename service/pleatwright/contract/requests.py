@@ -8,6 +8,7 @@ from typing import Annotated, Generic, Literal, TypeVar
 
 from msgspec import Meta, Struct, field
 
+from pleatwright.contract.cloth import Bolt, DropMatch, Fabric, OneLot
 from pleatwright.lengths import Length, SignedLength, Units
 
 Options = TypeVar("Options")
@@ -19,10 +20,6 @@ Draw = Annotated[
 HangsTo = Annotated[
     Literal["floor", "sill", "apron", "break", "puddle"],
     Meta(description="What the hem hangs to. A break or a puddle lies on the floor."),
-]
-DropMatch = Annotated[
-    Literal["straight", "1/2", "1/3"],
-    Meta(description="How the pattern meets across a seam: level, or each width lower by a fraction of the repeat."),
 ]
 Fullness = Annotated[
     float,
@@ -107,25 +104,6 @@ class Hang(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
             "Null: floor 1 in (25 mm), sill 1/2 in (13 mm), apron -1 in (-25 mm), break -1 in (-25 mm), "
             "puddle -6 in (-150 mm)."
         ),
-    ] = None
-
-
-class Fabric(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """The face cloth as it comes off the bolt."""
-
-    width: Annotated[Length, Meta(description="Width of the bolt, selvages included.")]
-    selvage: Annotated[
-        Length | None, Meta(description="Selvage that cannot be sewn into, at each edge. Null: none.")
-    ] = None
-    vertical_repeat: Annotated[
-        Length | None, Meta(description="The pattern's period along the bolt. Null or 0: plain cloth.")
-    ] = None
-    horizontal_repeat: Annotated[
-        Length | None, Meta(description="The pattern's period across the bolt. Null or 0: not to be matched.")
-    ] = None
-    drop_match: DropMatch = "straight"
-    increment: Annotated[
-        Length | None, Meta(description="The seller cuts whole numbers of this. Null: 1/8 yd, or 0.1 m.")
     ] = None
 
 
@@ -230,7 +208,7 @@ class PinsRequest(PleatsRequest[Options], Generic[Options], frozen=True, kw_only
 
 
 class RepeatRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """Cuts of one length to be taken from patterned cloth."""
+    """Cuts of one length to be taken from patterned cloth, perhaps from the pieces on the shelf."""
 
     units: RequestUnits
     cut_length: Annotated[Length, Meta(description="Length of one cut, before it is raised to suit the repeat.")]
@@ -244,6 +222,12 @@ class RepeatRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     increment: Annotated[
         Length | None, Meta(description="The seller cuts whole numbers of this. Null: 1/8 yd, or 0.1 m.")
     ] = None
+    bolts: Annotated[
+        list[Bolt],
+        Meta(max_length=40, description="Pieces on the shelf, to take the cuts from, if there are any."),
+    ] = []
+    one_lot: OneLot = "window"
+    mark: Mark = None
     worksheet: Worksheet = False
 
 

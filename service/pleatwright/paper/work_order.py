@@ -2,14 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
+from pleatwright.contract.cut_lists import CutPlace, FabricOrder, PieceServed, RunFigures, ShelfFigures, Side
 from pleatwright.contract.replies import (
     EstimatedPanel,
     EstimatedWindow,
     EstimateReply,
     PlacedSeam,
     PleatFigures,
-    RunFigures,
-    Side,
 )
 from pleatwright.lengths import Units, from_units, length_text
 from pleatwright.trade.marks import Station, mirrored
@@ -39,6 +38,9 @@ class _Writer:
         for number, window in enumerate(estimate.windows, 1):
             yield ""
             yield from self.window(number, window)
+        for fabric in estimate.materials.fabrics:
+            yield ""
+            yield from self.cut_list(fabric)
         yield ""
         yield from self.materials(estimate)
         yield ""
@@ -74,16 +76,38 @@ class _Writer:
 
     def cuts(self, cuts: RunFigures) -> Iterator[str]:
         cut = self.length(cuts.sequence[0].end - cuts.sequence[0].start)
-        run = self.length(cuts.run_length)
-        yield f"  Cut {len(cuts.sequence)} of {cut}, {run} of cloth in all; order {cuts.order.quantity}"
-        yield f"  (the rule of thumb would take {self.length(cuts.rule_of_thumb_length)})"
+        yield f"  Cut {len(cuts.sequence)} of {cut}; {self.length(cuts.run_length)} of cloth, if made by itself"
+
+    def cut_list(self, fabric: FabricOrder) -> Iterator[str]:
+        """Yield what to cut: from the pieces on the shelf if that can be, else in one run."""
+        yield f"CUT LIST  {_printable(fabric.fabric)}: {fabric.cuts} cuts, {self.length(fabric.run_length)} in one run"
+        yield f"  (the rule of thumb would take {self.length(fabric.rule_of_thumb_waste)} more)"
+        if fabric.shelf and fabric.shelf.bolts:
+            for bolt in fabric.shelf.bolts:
+                lot = f", lot {_printable(bolt.lot)}" if bolt.lot else ""
+                yield f"  from piece {_printable(bolt.bolt)}{lot}, {self.length(bolt.left_over)} left over:"
+                yield from self.places(bolt.cuts)
+        if fabric.shelf:
+            yield from (f"  ! {line}" for line in self.shelf(fabric.shelf))
+        if not (fabric.shelf and fabric.shelf.bolts):
+            yield from self.places(fabric.sequence)
+
+    def places(self, places: Sequence[CutPlace]) -> Iterator[str]:
         yield "    cut   from          to            phase         for"
-        for place in cuts.sequence:
-            places = "".join(f"{self.length(value):<14}" for value in (place.start, place.end, place.phase))
-            pieces = ", ".join(
-                f"{piece.panel} {piece.width}{' (half)' if piece.half else ''}" for piece in place.pieces or ()
-            )
-            yield f"    {place.cut:>3}   {places}{pieces}"
+        for place in places:
+            marks = "".join(f"{self.length(value):<14}" for value in (place.start, place.end, place.phase))
+            yield f"    {place.cut:>3}   {marks}{', '.join(map(_served, place.pieces or ()))}"
+
+    def shelf(self, shelf: ShelfFigures) -> Iterator[str]:
+        if shelf.shortfall:
+            lot = f"of lot {_printable(shelf.shortfall.lot)}" if shelf.shortfall.lot else "in a lot of its own"
+            yield f"What is on the shelf does not do: {self.length(shelf.shortfall.length)} more, {lot}, would."
+        elif shelf.outcome == "undecided":
+            yield "No way to cut this from the pieces on the shelf was found, and none was ruled out."
+        elif shelf.outcome == "best-found":
+            fewer = f"{shelf.bolts_gap} fewer pieces, or " if shelf.bolts_gap else ""
+            cloth = self.length(shelf.cloth_gap)
+            yield f"The best plan found in the time; another might take {fewer}{cloth} less cloth."
 
     def panel(self, panel: EstimatedPanel) -> Iterator[str]:
         widths = f"{panel.widths:g} width{'' if panel.widths == 1 else 's'}"
@@ -152,6 +176,12 @@ class _Writer:
             yield f"  {sundry.kind}{size}: {sundry.quantity}"
         if materials.pins:
             yield f"  pins or hooks: {materials.pins}"
+
+
+def _served(piece: PieceServed) -> str:
+    window = f"{_printable(piece.window)}, " if piece.window else ""
+    half = f" ({'either' if piece.half_of_cut == 'either' else f'the {piece.half_of_cut}'} half)" if piece.half else ""
+    return f"{window}{piece.panel} {piece.width}{half}"
 
 
 def _place(pleats: PleatFigures, seam: PlacedSeam) -> str:

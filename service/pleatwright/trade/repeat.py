@@ -1,9 +1,8 @@
 """Cuts along the bolt when the cloth has a pattern: phases, the shortest run, and what to order.
 
-Each cut must start at its own phase of the vertical repeat V, or widths would not meet level. With a drop of p/q of the
-repeat there are q phases, V/q apart. Counting the bolt in steps of V/q, a cut takes h = ceil(cut length · q / V) steps
-before the next may start, and then waits for the step at which that one's phase comes round. The last cut waits for
-nothing. The shortest run is the order of cutting with the fewest steps waited.
+Each cut must start at its own phase of the vertical repeat, or widths would not meet level. Between two cuts the cloth
+is carried forward to where the pattern stands as the next one needs it; the last cut waits for nothing. The shortest
+run is the order of cutting that carries the least (`trade/ring.py`).
 """
 
 from collections.abc import Sequence
@@ -13,8 +12,17 @@ from math import ceil
 from typing import Final
 
 from pleatwright.faults import Fault, Impossible
+from pleatwright.trade.ring import best_order
 
 MOST_CUTS: Final = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A cut that is wanted: its length, and the phase of the pattern at its start, less than a repeat."""
+
+    length: int
+    phase: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,14 +42,17 @@ class Cut:
 class Run:
     """The cuts in the order of cutting, and the length they take.
 
-    `raised_cut` is the cut raised to whole repeats. `rule_of_thumb` is what the usual reckoning would order: every cut
-    raised, and the drop added to each.
+    `rule_of_thumb` is what the usual reckoning would order: every cut raised, and the drop added to each.
     """
 
     cuts: tuple[Cut, ...]
     length: int
-    raised_cut: int
     rule_of_thumb: int
+
+    @property
+    def saved(self) -> int:
+        """What the rule of thumb would have wasted."""
+        return self.rule_of_thumb - self.length
 
 
 def raised(cut_length: int, repeat: int) -> int:
@@ -53,123 +64,20 @@ def raised(cut_length: int, repeat: int) -> int:
     return -(-cut_length // repeat) * repeat if repeat else cut_length
 
 
-def shortest_run(cut_length: int, phases: Sequence[int], repeat: int, drop: Fraction) -> Run:
-    """Return the shortest run of cuts of one length, the i-th of which starts at `phases[i]` drops of the pattern.
+def phase_after(drops: int, drop: Fraction, repeat: int) -> Fraction:
+    """Return the phase some drops of the pattern further on.
 
-    The order of cutting is the best there is, and of several the one that keeps closest to the order given.
+    >>> phase_after(3, Fraction(1, 2), 24)
+    Fraction(12, 1)
+    """
+    return drops * drop % 1 * repeat
+
+
+def in_turn(cut_length: int, cuts: int, repeat: int, drop: Fraction) -> list[Wanted]:
+    """Return cuts of one length, each of which starts one drop of the pattern further on than the one before.
 
     Raises Impossible for a cut or a count that cannot be.
-
-    A half-drop of 24 in on cuts of 60 in: in turn they need no waste at all.
-
-    >>> run = shortest_run(60, [0, 1, 0, 1], 24, Fraction(1, 2))
-    >>> run.length, run.raised_cut, run.rule_of_thumb
-    (240, 72, 336)
     """
-    _check(cut_length, len(phases), repeat)
-    if not repeat:
-        ends = [cut_length * (index + 1) for index in range(len(phases))]
-        cuts = tuple(
-            Cut(number, Fraction(end - cut_length), Fraction(end), Fraction(0)) for number, end in enumerate(ends, 1)
-        )
-        return Run(cuts, cut_length * len(phases), cut_length, cut_length * len(phases))
-    steps = drop.denominator
-    step = Fraction(repeat, steps)
-    advance = -(-cut_length * steps // repeat)
-    waiting: list[list[int]] = [[] for _ in range(steps)]
-    for number, phase in enumerate(phases, 1):
-        waiting[phase * drop.numerator % steps].append(number)
-    cuts_found = []
-    at, here = 0, -1
-    for residue in _best_order(waiting, advance % steps):
-        if here >= 0:
-            at += advance + (residue - here - advance) % steps
-        here = residue
-        start = at * step
-        cuts_found.append(Cut(waiting[residue].pop(0), start, start + cut_length, residue * step))
-    raised_cut = raised(cut_length, repeat)
-    return Run(
-        tuple(cuts_found),
-        ceil(at * step + cut_length),
-        raised_cut,
-        ceil(len(phases) * (raised_cut + drop * repeat)),
-    )
-
-
-def _best_order(waiting: Sequence[Sequence[int]], natural: int) -> list[int]:
-    """Return phases in the order of cutting with the fewest steps waited; `waiting` has the cuts of each phase."""
-    steps = len(waiting)
-    left = [len(numbers) for numbers in waiting]
-    order: list[int] = []
-    for _ in range(sum(left)):
-
-        def rank(phase: int) -> tuple[int, int]:
-            waits = (phase - order[-1] - natural) % steps if order else 0
-            next_cut = waiting[phase][len(waiting[phase]) - left[phase]]
-            return waits + _least_waits(left, phase, natural), next_cut
-
-        here = min((phase for phase in range(steps) if left[phase]), key=rank)
-        order.append(here)
-        left[here] -= 1
-    return order
-
-
-def _least_waits(counts: list[int], first: int, natural: int) -> int:
-    """Return the fewest steps waited in any order of these cuts that begins at phase `first`.
-
-    A cut at phase r is done at phase r + natural, and is carried forward round the ring of phases to where the next
-    one starts. With the last phase fixed too, how much crosses each point of the ring follows from the counts, up to
-    whole turns of the ring for all; the fewest turns that cross nothing backwards is a lower bound. It is reached
-    when the crossings join all the phases in one round trip (two that cross the same point can change places), and a
-    whole turn more always joins them.
-    """
-    steps = len(counts)
-    present = [phase for phase in range(steps) if counts[phase]]
-    best = None
-    for last in present:
-        if last == first and counts[first] == 1 and len(present) > 1:
-            continue
-        arrivals = [counts[(phase - natural) % steps] for phase in range(steps)]
-        arrivals[(last + natural) % steps] -= 1
-        starts = list(counts)
-        starts[first] -= 1
-        crossing, carried = [], 0
-        for phase in range(steps):
-            carried += arrivals[phase] - starts[phase]
-            crossing.append(carried)
-        turns = -min(crossing)
-        crossing = [carried + turns for carried in crossing]
-        leaving = [counts[phase] - (phase == last) for phase in range(steps)]
-        links = [(phase, steps + (phase + natural) % steps) for phase in range(steps) if leaving[phase]]
-        links += [(steps + phase, steps + (phase + 1) % steps) for phase in range(steps) if crossing[phase]]
-        links += [(steps + phase, phase) for phase in range(steps) if starts[phase]]
-        waits = sum(crossing) + (0 if _joined(present, links) else steps)
-        if best is None or waits < best:
-            best = waits
-    assert best is not None, "there is at least one cut"
-    return best
-
-
-def _joined(nodes: list[int], links: list[tuple[int, int]]) -> bool:
-    """Tell whether the links join all the nodes."""
-    reached = {nodes[0]}
-    while True:
-        wider = reached | {b for a, b in links if a in reached} | {a for a, b in links if b in reached}
-        if wider == reached:
-            return reached.issuperset(nodes)
-        reached = wider
-
-
-def order_quantity(length: int, increment: int) -> int:
-    """Return the length raised to whole increments of the seller's.
-
-    >>> order_quantity(100, 36)
-    108
-    """
-    return raised(length, increment)
-
-
-def _check(cut_length: int, cuts: int, repeat: int) -> None:
     faults = []
     if cut_length <= 0:
         faults.append(
@@ -183,15 +91,41 @@ def _check(cut_length: int, cuts: int, repeat: int) -> None:
         )
     if not 1 <= cuts <= MOST_CUTS:
         faults.append(Fault(("cuts",), f"between 1 and {MOST_CUTS} cuts make a run", str(cuts), f"1 to {MOST_CUTS}"))
-    if repeat < 0:
-        faults.append(
-            Fault(
-                ("vertical_repeat",),
-                "a repeat is 0 for plain cloth, or more",
-                "{repeat}",
-                "0 or more",
-                {"repeat": repeat},
-            )
-        )
     if faults:
         raise Impossible(*faults)
+    return [Wanted(cut_length, phase_after(cut, drop, repeat)) for cut in range(cuts)]
+
+
+def shortest_run(wanted: Sequence[Wanted], repeat: int, drop: Fraction) -> Run:
+    """Return the shortest run of the cuts, which start at their phases of a repeat, 0 for plain cloth.
+
+    The order of cutting is the best there is; plain cloth is cut in the order given. `drop` is for the rule of thumb.
+
+    A half-drop of 24 in on cuts of 60 in: in turn they need no waste at all.
+
+    >>> run = shortest_run(in_turn(60, 4, 24, Fraction(1, 2)), 24, Fraction(1, 2))
+    >>> run.length, run.rule_of_thumb
+    (240, 336)
+    """
+    order = list(range(len(wanted)))
+    if repeat:
+        order = best_order([cut.phase for cut in wanted], [cut.length for cut in wanted], repeat)
+    found: list[Cut] = []
+    for index in order:
+        cut = wanted[index]
+        start = found[-1].end if found else Fraction(0)
+        if found and repeat:
+            start += (cut.phase - found[-1].phase - (found[-1].end - found[-1].start)) % repeat
+        found.append(Cut(index + 1, start, start + cut.length, cut.phase))
+    return Run(
+        tuple(found), ceil(found[-1].end), ceil(sum(raised(cut.length, repeat) + drop * repeat for cut in wanted))
+    )
+
+
+def order_quantity(length: int, increment: int) -> int:
+    """Return the length raised to whole increments of the seller's.
+
+    >>> order_quantity(100, 36)
+    108
+    """
+    return raised(length, increment)

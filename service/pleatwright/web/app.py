@@ -1,5 +1,6 @@
 """The Litestar application: routes, content types, and every failure turned into a problem."""
 
+import asyncio
 import logging
 import os
 import re
@@ -87,8 +88,8 @@ def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
         "panel": lambda request: workroom.panel(request, headings),
         "pleats": lambda request: workroom.pleats(request, headings),
         "pins": lambda request: workroom.pins(request, headings),
-        "repeat": workroom.repeat,
-        "estimate": lambda request: workroom.estimate(request, headings),
+        "repeat": workroom.begin_repeat,
+        "estimate": lambda request: workroom.begin_estimate(request, headings),
     }
 
     fetched = partial(route, http_method=[HttpMethod.GET, HttpMethod.HEAD])
@@ -135,7 +136,11 @@ def _post(name: str, reader: RequestReader, answer: Callable[[Any], Any]) -> Con
         body = await request.body()
         asked = reader.read(name, body)
         try:
-            return _reply(request, answer(asked))
+            found = answer(asked)
+            if isinstance(found, workroom.Begun):
+                # A solver lets other requests be answered meanwhile; a style's time is kept in this thread only.
+                found = await asyncio.to_thread(found.finish) if found.takes_long else found.finish()
+            return _reply(request, found)
         except Impossible as impossible:
             # A length that breaks the grammar is found only when it is read; that is against the contract.
             if faults := reader.faults(name, body):

@@ -2,14 +2,28 @@
 
 One function for each thing that can be asked, from a request's type to its reply's. Each raises
 `pleatwright.faults.Impossible` with every fault found, each worded in the units of the request and placed by its path
-in it, and `StyleFailedError` when a heading style itself breaks.
+in it, and `StyleFailedError` when a heading style itself breaks. What a solver may take seconds over can be begun by
+itself, and finished in another thread.
 """
 
-from pleatwright.workroom.cutting import repeat
-from pleatwright.workroom.estimating import estimate
+from pleatwright.workroom.begun import Begun
+from pleatwright.workroom.cutting import begin_repeat, repeat
+from pleatwright.workroom.estimating import begin_estimate, estimate
 from pleatwright.workroom.panelling import panel
 from pleatwright.workroom.pleating import pins, pleats
 from pleatwright.workroom.reader import StyleFailedError
 from pleatwright.workroom.styles import heading, headings
 
-__all__ = ["StyleFailedError", "estimate", "heading", "headings", "panel", "pins", "pleats", "repeat"]
+__all__ = [
+    "Begun",
+    "StyleFailedError",
+    "begin_estimate",
+    "begin_repeat",
+    "estimate",
+    "heading",
+    "headings",
+    "panel",
+    "pins",
+    "pleats",
+    "repeat",
+]

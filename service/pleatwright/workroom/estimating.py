@@ -2,21 +2,18 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from fractions import Fraction
-from math import ceil
 from typing import Final
 
 import msgspec
 from msgspec import UNSET
 
+from pleatwright.contract.cut_lists import FabricOrder, LiningOrder
 from pleatwright.contract.replies import (
     Cure,
     EstimatedPanel,
     EstimatedWindow,
     EstimateReply,
-    FabricOrder,
     JobMaterials,
-    LiningOrder,
     Step,
     WindowMaterials,
 )
@@ -25,18 +22,31 @@ from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.host import Headings
 from pleatwright.headings.options import HeadingOptions
 from pleatwright.lengths import in_units
+from pleatwright.trade.cuts import cuts_of
 from pleatwright.trade.layout import MOST_WORK
 from pleatwright.trade.panel import MOST_WIDTHS, Panel
-from pleatwright.trade.repeat import Run
+from pleatwright.trade.repeat import shortest_run
+from pleatwright.trade.shelf import MOST_WORK as MOST_SHELF_WORK
 from pleatwright.workroom import cautions, usual, worksheet
-from pleatwright.workroom.cutting import order, run_figures
+from pleatwright.workroom.begun import Begun
+from pleatwright.workroom.cut_figures import cut_place, order, run_figures
+from pleatwright.workroom.fabrics import read_fabric
 from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.laying import hiding_count
-from pleatwright.workroom.panelling import panel_figures, read_fabric
+from pleatwright.workroom.panelling import panel_figures
 from pleatwright.workroom.pleating import pin_figures, pleat_figures
 from pleatwright.workroom.reader import Reader
+from pleatwright.workroom.shelving import ServedCuts, Shelf, shelf_figures
 from pleatwright.workroom.sundries import Sundries, sundries_of, together
-from pleatwright.workroom.windows import MadeWindow, ReadWindow, flat_panel, make_window, panels_of, read_window
+from pleatwright.workroom.windows import (
+    MadeWindow,
+    ReadWindow,
+    first_phases,
+    flat_panel,
+    make_window,
+    panels_of,
+    read_window,
+)
 
 MOST_PIECES: Final = 1500
 """Widths of cloth in one job: room for a small hotel, and a bound on the work one request can ask for."""
@@ -44,6 +54,11 @@ MOST_PIECES: Final = 1500
 
 def estimate(request: EstimateRequest[HeadingOptions], headings: Headings) -> EstimateReply:
     """Return everything needed to cut, sew, mark and hang the windows of a job."""
+    return begin_estimate(request, headings).finish()
+
+
+def begin_estimate(request: EstimateRequest[HeadingOptions], headings: Headings) -> Begun[EstimateReply]:
+    """Work out the windows of a job; the cloth for all of them is left to be finished."""
     reader = Reader(request.units)
     fabrics = {name: read_fabric(reader.under("fabrics", name), given) for name, given in request.fabrics.items()}
     read = [
@@ -61,22 +76,28 @@ def estimate(request: EstimateRequest[HeadingOptions], headings: Headings) -> Es
         reader.fault(Fault(("windows",), f"the job takes over {MOST_PIECES} widths of cloth: split it", None, allowed))
         reader.check()
     made = []
-    for window, panels in measured:
+    phases = first_phases([window for window, _ in measured])
+    for number, (window, panels) in enumerate(measured):
         with window.reader.remembering():
-            made.append(make_window(window, panels, MOST_WORK // len(read)))
+            made.append(make_window(window, panels, phases[number], MOST_WORK // len(read)))
     reader.check()
     sundries = [sundries_of(each, headings) for each in made]
-    return EstimateReply(
-        units=request.units,
-        job=request.job,
-        tolerance=in_units(reader.usual(usual.TOLERANCE), request.units),
-        windows=[_window(each, its, headings) for each, its in zip(made, sundries, strict=True)],
-        materials=_materials(reader, fabrics, made, sundries),
-        cautions=list(cautions.STANDING),
-        assumed=reader.assumed,
-        made_with=reader.made_with,
-        worksheet=[step for each in made for step in _steps(each)] if request.worksheet else UNSET,
-    )
+    windows = [_window(each, its, headings) for each, its in zip(made, sundries, strict=True)]
+
+    def finish() -> EstimateReply:
+        return EstimateReply(
+            units=request.units,
+            job=request.job,
+            tolerance=in_units(reader.usual(usual.TOLERANCE), request.units),
+            windows=windows,
+            materials=_materials(reader, fabrics, made, sundries),
+            cautions=list(cautions.STANDING),
+            assumed=reader.assumed,
+            made_with=reader.made_with,
+            worksheet=[step for each in made for step in _steps(each)] if request.worksheet else UNSET,
+        )
+
+    return Begun(any(window.read.fabric.pieces for window in made), finish)
 
 
 def _window(made: MadeWindow, sundries: Sundries, headings: Headings) -> EstimatedWindow:
@@ -104,7 +125,14 @@ def _window(made: MadeWindow, sundries: Sundries, headings: Headings) -> Estimat
         style=str(read.request.heading.__struct_config__.tag),
         hang_to=read.hang.to,
         panels=panels,
-        cuts=run_figures(reader, made.run, read.fabric.increment, made.served),
+        cuts=run_figures(
+            reader,
+            made.run,
+            made.panels[0].cut_length,
+            read.fabric.vertical_repeat,
+            read.fabric.increment,
+            made.served,
+        ),
         materials=WindowMaterials(
             lining_length=in_units(made.cuts * made.lining_cut, units) if read.lining else UNSET,
             lining_cut_length=in_units(made.lining_cut, units) if read.lining else UNSET,
@@ -143,11 +171,14 @@ def _materials(
     reader: Reader, fabrics: dict[str, FaceCloth], made: Sequence[MadeWindow], sundries: Sequence[Sundries]
 ) -> JobMaterials:
     lined = [each for each in made if each.read.lining]
+    by_fabric = {
+        name: windows for name in fabrics if (windows := [each for each in made if each.read.request.fabric == name])
+    }
+    shelves = sum(1 for name in by_fabric if fabrics[name].pieces)
     return JobMaterials(
         fabrics=[
-            _fabric_order(reader, name, fabric, [each.run for each in made if each.read.request.fabric == name])
-            for name, fabric in fabrics.items()
-            if any(each.read.request.fabric == name for each in made)
+            _fabric_order(reader, name, fabrics[name], windows, MOST_SHELF_WORK / max(shelves, 1))
+            for name, windows in by_fabric.items()
         ],
         lining=_lining_order(reader, lined) if lined else None,
         sundries=together(reader, sundries).orders(),
@@ -155,18 +186,28 @@ def _materials(
     )
 
 
-def _fabric_order(reader: Reader, name: str, fabric: FaceCloth, runs: Sequence[Run]) -> FabricOrder:
-    """Order one fabric for the windows in turn, each run starting where its phase next comes round."""
-    first_phase = runs[0].cuts[0].phase
-    at = Fraction(0)
-    for run in runs:
-        if fabric.vertical_repeat:
-            at += (run.cuts[0].phase - first_phase - at) % fabric.vertical_repeat
-        at += run.cuts[-1].end
+def _fabric_order(
+    reader: Reader, name: str, fabric: FaceCloth, made: Sequence[MadeWindow], most_work: float
+) -> FabricOrder:
+    """Order one fabric for all its windows: every cut in one run, and from the pieces on the shelf if there are any."""
+    wanted, served = cuts_of([each.cuts_wanted for each in made], fabric.pattern)
+    labels = [each.read.request.label for each in made]
+    run = shortest_run(wanted, fabric.vertical_repeat, fabric.drop)
+    shelf = None
+    if fabric.pieces:
+        divisions = [made[pieces[0].window].read.division for pieces in served]
+        pieces = Shelf(fabric.pieces, fabric.labels, fabric.one_lot, fabric.vertical_repeat)
+        with reader.under("fabrics", name).collecting():
+            shelf = shelf_figures(reader, pieces, ServedCuts(wanted, divisions, served, labels), most_work)
     return FabricOrder(
-        **msgspec.structs.asdict(order(reader, ceil(at), fabric.increment)),
+        **msgspec.structs.asdict(order(reader, run.length, fabric.increment)),
         fabric=name,
-        cuts=sum(len(run.cuts) for run in runs),
+        cuts=len(wanted),
+        run_length=in_units(run.length, reader.units),
+        rule_of_thumb_length=in_units(run.rule_of_thumb, reader.units),
+        rule_of_thumb_waste=in_units(run.saved, reader.units),
+        sequence=[cut_place(reader, cut, served[cut.number - 1], labels) for cut in run.cuts],
+        shelf=shelf,
     )
 
 

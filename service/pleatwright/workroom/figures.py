@@ -2,11 +2,28 @@
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
+
+from pleatwright.trade.bolts import Piece
+from pleatwright.trade.cuts import Pattern
+
+
+@dataclass(frozen=True, slots=True)
+class MotifPlace:
+    """Where a motif starts in the repeat, its height, and at what distance from heading or hem it is to stand."""
+
+    at: int
+    height: int
+    below_heading: int | None
+    above_hem: int | None
 
 
 @dataclass(frozen=True, slots=True)
 class FaceCloth:
-    """A fabric: bolt width, selvage, repeats (0 for none), drop as a part of the repeat, and the seller's increment."""
+    """A fabric as it comes off the bolt, and the pieces of it on the shelf with their labels.
+
+    A repeat is 0 where there is none; `drop` is a part of the vertical one.
+    """
 
     width: int
     selvage: int
@@ -14,6 +31,16 @@ class FaceCloth:
     horizontal_repeat: int
     drop: Fraction
     increment: int
+    motif: MotifPlace | None = None
+    level: Literal["room", "window"] = "room"
+    pieces: tuple[Piece, ...] = ()
+    labels: tuple[str, ...] = ()
+    one_lot: Literal["window", "room", "none"] = "window"
+
+    @property
+    def pattern(self) -> Pattern:
+        """Its pattern along and across the bolt."""
+        return Pattern(self.vertical_repeat, self.horizontal_repeat, self.drop)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,9 @@
 """Panels from a window's measurements."""
 
-from fractions import Fraction
-
 from msgspec import UNSET
 
 from pleatwright.contract.replies import PanelFigures, PanelReply, PanelSeam
-from pleatwright.contract.requests import Fabric, Hang, MakeUp, PanelRequest, Rod
+from pleatwright.contract.requests import Hang, MakeUp, PanelRequest, Rod
 from pleatwright.faults import Fault
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made, Pleat
@@ -15,12 +13,11 @@ from pleatwright.trade import window as trade
 from pleatwright.trade.panel import FlatAsked, Panel, panels
 from pleatwright.trade.repeat import raised
 from pleatwright.workroom import cautions, usual, worksheet
+from pleatwright.workroom.fabrics import read_fabric
 from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.laying import flat_asked, overlap_faults
 from pleatwright.workroom.pleating import read_heading_above
 from pleatwright.workroom.reader import Reader
-
-DROPS = {"straight": Fraction(0), "1/2": Fraction(1, 2), "1/3": Fraction(1, 3)}
 
 
 def panel(request: PanelRequest[HeadingOptions], headings: Headings) -> PanelReply:
@@ -108,18 +105,6 @@ def read_hang(reader: Reader, hang: Hang, made: Made | None) -> trade.Hang:
         level=reader.length(hang.to_height, "to_height", usual=usual.NONE),
         clearance=reader.length(hang.clearance, "clearance", usual=usual.CLEARANCE[hang.to], signed=True),
         drawn_up=made.drawn_up if made else 0,
-    )
-
-
-def read_fabric(reader: Reader, fabric: Fabric) -> FaceCloth:
-    """Read a fabric's figures."""
-    return FaceCloth(
-        width=reader.positive(fabric.width, "width"),
-        selvage=reader.length(fabric.selvage, "selvage", usual=usual.NONE),
-        vertical_repeat=reader.length(fabric.vertical_repeat, "vertical_repeat", usual=usual.NONE),
-        horizontal_repeat=reader.length(fabric.horizontal_repeat, "horizontal_repeat", usual=usual.NONE),
-        drop=DROPS[fabric.drop_match],
-        increment=reader.positive(fabric.increment, "increment", usual=usual.INCREMENT),
     )
 
 

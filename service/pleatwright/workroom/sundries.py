@@ -15,7 +15,7 @@ from pleatwright.lengths import in_units, rounded_in_units
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.panel import Panel
 from pleatwright.workroom import usual
-from pleatwright.workroom.cutting import order
+from pleatwright.workroom.cut_figures import order
 from pleatwright.workroom.reader import Reader
 from pleatwright.workroom.windows import MadeWindow
 

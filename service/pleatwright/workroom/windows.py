@@ -3,14 +3,15 @@
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
-from pleatwright.contract.replies import PieceServed
 from pleatwright.contract.requests import Lining, Window
 from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made
 from pleatwright.headings.options import HeadingOptions
 from pleatwright.trade import pins as trade_pins
+from pleatwright.trade.cuts import Served, WindowCuts, cuts_of
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.panel import FlatAsked, Panel, panels
 from pleatwright.trade.repeat import Run, shortest_run
@@ -50,7 +51,8 @@ class MadeWindow:
     laid_out: list[LaidOut]
     pin_depth: int | None
     run: Run
-    served: list[list[PieceServed]]
+    cuts_wanted: WindowCuts
+    served: list[list[Served]]
 
     @property
     def pins(self) -> int:
@@ -107,8 +109,11 @@ def _read_lining(reader: Reader, lining: Lining) -> LiningCloth:
     )
 
 
-def make_window(read: ReadWindow, measured: list[Panel], most_work: int) -> MadeWindow:
-    """Work a window out from its panels. Raises Impossible with every fault of its heading, pins and lining."""
+def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, most_work: int) -> MadeWindow:
+    """Work a window out from its panels, whose first widths start at a phase of the pattern.
+
+    Raises Impossible with every fault of its heading, pins and lining.
+    """
     faults: list[Fault] = []
     laid_out: dict[FlatPanel, LaidOut] = {}
     for flat in dict.fromkeys(flat_panel(read, panel) for panel in measured):
@@ -126,9 +131,51 @@ def make_window(read: ReadWindow, measured: list[Panel], most_work: int) -> Made
         faults.append(_no_lining(read.hang.finished_length, read.lining))
     if faults:
         raise Impossible(*faults)
-    phases, served = _pieces(measured, read.fabric)
-    run = shortest_run(measured[0].cut_length, phases, read.fabric.vertical_repeat, read.fabric.drop)
-    return MadeWindow(read, measured, [laid_out[flat_panel(read, panel)] for panel in measured], depth, run, served)
+    cuts = WindowCuts(measured, first_phase, read.division)
+    wanted, served = cuts_of([cuts], read.fabric.pattern)
+    run = shortest_run(wanted, read.fabric.vertical_repeat, read.fabric.drop)
+    panels_laid_out = [laid_out[flat_panel(read, panel)] for panel in measured]
+    return MadeWindow(read, measured, panels_laid_out, depth, run, cuts, served)
+
+
+def first_phases(windows: Sequence[ReadWindow]) -> dict[int, Fraction]:
+    """Return the phase at which each window's first widths start, by the window's place, for all fabrics.
+
+    The pattern of a fabric stands where its motif is asked to, or starts with the first window's cuts. On the other
+    windows of the room it stands at the same height above the floor, or at the same distance below their headings.
+    """
+    found: dict[int, Fraction] = {}
+    references: dict[str, tuple[Fraction, ReadWindow]] = {}
+    for number, window in enumerate(windows):
+        fabric, repeat = window.fabric, window.fabric.vertical_repeat
+        first = references.get(window.request.fabric)
+        if not repeat:
+            found[number] = Fraction(0)
+        elif first is None or (fabric.level == "window" and fabric.motif):
+            found[number] = Fraction(_own_phase(window) % repeat)
+            references.setdefault(window.request.fabric, (found[number], window))
+        else:
+            phase, other = first
+            found[number] = (phase + _top(other) - _top(window)) % repeat
+    return found
+
+
+def _own_phase(window: ReadWindow) -> int:
+    """Return the phase at the top of the cuts with which the motif stands where it is asked to."""
+    motif = window.fabric.motif
+    if motif is None:
+        return 0
+    turning = window.make_up.top_turning
+    if motif.below_heading is not None:
+        return motif.at - motif.below_heading - turning
+    return motif.at + motif.height + (motif.above_hem or 0) - turning - window.hang.finished_length
+
+
+def _top(window: ReadWindow) -> int:
+    """Return the height of the top of a window's cuts: above the floor, or above its own heading."""
+    if window.fabric.level == "window":
+        return window.make_up.top_turning
+    return window.make_up.top_turning + window.hang.carrying_height + window.hang.heading_above
 
 
 def panels_of(read: ReadWindow, make_up: MakeUp) -> list[Panel]:
@@ -155,29 +202,3 @@ def _no_lining(finished_length: int, lining: LiningCloth) -> Fault:
         "less than {length}",
         {"shorter": lining.shorter, "length": finished_length},
     )
-
-
-def _pieces(panels: Sequence[Panel], fabric: FaceCloth) -> tuple[list[int], list[list[PieceServed]]]:
-    """Return each cut's drops of the pattern, and the widths that it serves.
-
-    Every panel starts its pattern at one height at its leading edge. From there a right panel goes on to the right,
-    each width a drop lower, and a left panel to the left, each width a drop higher. A cut that is split serves two half
-    widths that start at the same phase.
-    """
-    phases, served = [], []
-    steps = fabric.drop.denominator if fabric.vertical_repeat else 1
-    split: dict[int, list[PieceServed]] = {}
-    for panel in panels:
-        onward = 1 if panel.side == "right" else -1
-        for width in range(panel.pieces):
-            half = width == panel.pieces - 1 and panel.halves % 2 == 1
-            piece = PieceServed(panel=panel.side, width=width + 1, half=half)
-            phase = onward * width % steps
-            if half and (other := split.pop(phase, None)):
-                other.append(piece)
-                continue
-            phases.append(phase)
-            served.append([piece])
-            if half:
-                split[phase] = served[-1]
-    return phases, served

@@ -261,7 +261,7 @@ def run_steps(
     sheet.length(
         "raised cut length",
         "least whole number of vertical repeats not below the cut length; the cut length for plain cloth",
-        run.raised_cut,
+        raised(cut_length, repeat),
         cut_length=cut_length,
         vertical_repeat=repeat,
     )
@@ -279,7 +279,7 @@ def run_steps(
         sheet.shown(run.rule_of_thumb),
         {
             "cuts": len(run.cuts),
-            "raised cut length": sheet.shown(run.raised_cut),
+            "raised cut length": sheet.shown(raised(cut_length, repeat)),
             "drop": round(float(drop), 3),
             "vertical repeat": sheet.shown(repeat),
         },
