@@ -87,7 +87,7 @@ def test_the_requests_reach_every_object_a_client_may_send():
     assert set(REQUEST_OBJECTS) == {
         *("PanelRequest", "PleatsRequest", "PinsRequest", "RepeatRequest", "EstimateRequest"),
         *("Rod", "Hang", "Fabric", "MakeUp", "Lining", "Pin", "Window", "LimitsGiven"),
-        *("Motif", "Bolt", "Flaw"),
+        *("Motif", "Bolt", "Flaw", "Planned"),
         *STYLES.values(),
     }
 

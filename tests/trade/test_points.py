@@ -456,14 +456,17 @@ def test_a_finished_width_that_the_carriers_cannot_share_is_refused(ask):
     assert (fault.lengths["least_finished"], fault.lengths["most_finished"]) == inches(2, 2)
 
 
-def test_too_little_cloth_for_a_tape_is_refused_with_the_least_that_will_do():
-    """Over 40 in, 2 in apart at the most, are 20 gaps or more, of 4 in each: 80 in."""
-    fault = refused(replace(SNAPS, flat_width=80 * INCH - 1))
+@pytest.mark.parametrize("return_", [0, 3])
+def test_too_little_cloth_for_a_tape_is_refused_with_the_least_that_will_do(return_):
+    """Over 40 in, 2 in apart at the most, are 20 gaps or more, of 4 in each: 80 in, and a return besides."""
+    needed = (80 + return_) * INCH
+    row = replace(SNAPS, finished_width=(40 + return_) * INCH, trailing=(("return", return_ * INCH),))
+    fault = refused(replace(row, flat_width=needed - 1))
     assert fault.where == ("flat_width",)
     assert fault.allowed == "{needed} or more"
     assert "{needed}" in fault.detail
-    assert fault.lengths["needed"] == 80 * INCH
-    assert best_points(SNAPS).surplus == 0
+    assert fault.lengths["needed"] == needed
+    assert best_points(replace(row, flat_width=needed)).surplus == 0
 
 
 @pytest.mark.parametrize("flat", [35, 61])

@@ -190,10 +190,32 @@ class PleatFigures(Struct, frozen=True, kw_only=True):
     cures: Annotated[list[Cure], Meta(description="When a seam is not hidden: what would hide them all.")]
 
 
+class Moved(Struct, frozen=True, kw_only=True):
+    """A piece of the flat panel whose end is elsewhere than planned."""
+
+    kind: Annotated[str, Meta(description="As of a station.")]
+    number: int | UnsetType = UNSET
+    planned: Annotated[Number, Meta(description="Where it was to end, from the leading edge.")]
+    end: Annotated[Number, Meta(description="Where it ends now.")]
+    by: Annotated[Number, Meta(description="How far it moved; less than nothing towards the leading edge.")]
+
+
+class AsSewn(Struct, frozen=True, kw_only=True):
+    """A panel as sewn beside its plan."""
+
+    flat_width_off: Annotated[Number, Meta(description="As sewn less as planned.")]
+    seams_off: Annotated[list[Number], Meta(description="The same for each seam.")]
+    tolerance: Annotated[Number, Meta(description="Sizes hold within this, either way (UFGS 12 22 00).")]
+    within_tolerance: bool
+    planned_count: Annotated[int, Meta(description="Pleats or points as planned; the reply has them as they are now.")]
+    moved: Annotated[list[Moved], Meta(description="In order from the leading edge; pieces that the plan had, too.")]
+
+
 class PleatsReply(PleatFigures, frozen=True, kw_only=True):
     """Where the pleats and spaces go on a flat panel."""
 
     units: Units
+    as_sewn: Annotated[AsSewn | None, Meta(description="What moved, when the request has the plan.")]
     cautions: list[Caution]
     assumed: list[Assumed]
     made_with: MadeWith

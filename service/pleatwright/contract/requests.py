@@ -168,6 +168,15 @@ class PanelRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_u
     worksheet: Worksheet = False
 
 
+class Planned(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What a panel was to be, before it was sewn."""
+
+    flat_width: Annotated[Length, Meta(description="Edge to edge after side hems and seams, as planned.")]
+    seams: Annotated[
+        list[Length], Meta(max_length=200, description="Where the seams were to be, as many as there are now.")
+    ] = []
+
+
 class PleatsRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A flat panel, measured, to be pleated, gathered or hung from points."""
 
@@ -191,6 +200,10 @@ class PleatsRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_
         Meta(description="Difference between take-ups that the eye forgives. Null: 3/4 in or 19 mm."),
     ] = None
     mark: Mark = None
+    planned: Annotated[
+        Planned | None,
+        Meta(description="For a panel measured as sewn: the plan, to be told what moved."),
+    ] = None
     worksheet: Worksheet = False
 
 

@@ -17,6 +17,7 @@ from pleatwright.trade import marks
 from pleatwright.trade import pins as trade_pins
 from pleatwright.trade.laid_out import EvenPoints, HangingPoint, LaidOut
 from pleatwright.workroom import cautions, usual, worksheet
+from pleatwright.workroom.as_sewn import as_sewn, caution_of, read_planned
 from pleatwright.workroom.laying import FlatPanel, cures_of, lay_out, overlap_faults
 from pleatwright.workroom.reader import Reader
 
@@ -26,14 +27,21 @@ def pleats(request: PleatsRequest[HeadingOptions], headings: Headings) -> Pleats
     reader = Reader(request.units)
     read = reader.made(headings, request.heading)
     flat = _read_flat(reader, request, read, reader.usual(usual.PIN_INSET))
+    plan = read_planned(reader, request.planned, flat) if request.planned else None
     made = reader.settled(read)
     with reader.collecting():
         laid_out = lay_out(made, flat)
     largest = reader.largest_pleat(headings, request.heading, made, laid_out)
+    found = as_sewn(reader, made, plan, flat, laid_out) if plan else None
     return PleatsReply(
         **msgspec.structs.asdict(pleat_figures(reader, made, flat, laid_out)),
         units=request.units,
-        cautions=[*cautions.of_heading(reader, made), *cautions.of_layout(reader, made, laid_out, largest)],
+        as_sewn=found,
+        cautions=[
+            *cautions.of_heading(reader, made),
+            *cautions.of_layout(reader, made, laid_out, largest),
+            *(caution_of(reader, found) if found else ()),
+        ],
         assumed=reader.assumed,
         made_with=reader.made_with,
         worksheet=worksheet.heading_steps(flat, laid_out, request.units) if request.worksheet else UNSET,
