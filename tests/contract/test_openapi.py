@@ -86,8 +86,8 @@ def test_every_schema_has_the_name_and_the_title_of_one_type():
 def test_the_requests_reach_every_object_a_client_may_send():
     assert set(REQUEST_OBJECTS) == {
         *("PanelRequest", "PleatsRequest", "PinsRequest", "RepeatRequest", "EstimateRequest"),
-        *("Rod", "Hang", "Fabric", "MakeUp", "Lining", "Pin", "Window", "LimitsGiven"),
-        *("Motif", "Bolt", "Flaw", "Planned"),
+        *("Rod", "Hang", "Fabric", "MakeUp", "Layer", "Pin", "Window", "LimitsGiven"),
+        *("Motif", "Bolt", "Flaw", "Planned", "Shrinkage"),
         *STYLES.values(),
     }
 

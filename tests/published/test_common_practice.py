@@ -124,7 +124,7 @@ def test_a_lining_is_an_inch_shorter_than_the_face(ask, lining, cut):
     window = WINDOW | {"label": "bay", "fabric": "linen", "lining": lining}
     reply = ask("estimate", {"units": "in", "windows": [window], "fabrics": {"linen": {"width": 54}}})
     assert [each.finished_length for each in reply.windows[0].panels] == [95.25, 95.25]
-    assert reply.windows[0].materials.lining_cut_length == cut
+    assert reply.windows[0].materials.layers[0].cut_length == cut
 
 
 def test_a_metric_lining_is_25_millimetres_shorter_than_the_face(ask):
@@ -137,7 +137,7 @@ def test_a_metric_lining_is_25_millimetres_shorter_than_the_face(ask):
         "lining": {"bottom_hem": 0, "top_turning": 0},
     }
     reply = ask("estimate", {"units": "mm", "windows": [window], "fabrics": {"linen": {"width": 1370}}})
-    assert reply.windows[0].materials.lining_cut_length == 2396
+    assert reply.windows[0].materials.layers[0].cut_length == 2396
 
 
 @pytest.mark.parametrize(

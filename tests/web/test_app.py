@@ -152,8 +152,10 @@ def test_estimate_gives_a_whole_job(client):
     assert [cut["start"] for cut in fabric["sequence"]] == [126.25 * place for place in range(6)]
     # Six raised cuts of 126 1/4 are 757 1/2.
     assert (fabric["rule_of_thumb_length"], fabric["rule_of_thumb_waste"]) == (757.5, 14.5)
+    [lining] = reply["materials"].pop("layers")
+    assert len(lining.pop("sequence")) == 6
+    assert lining == {"layer": "lining", "width": None, "length": 598.5, "quantity": "16 5/8 yd", "cuts": 6}
     assert reply["materials"] == {
-        "lining": {"length": 598.5, "quantity": "16 5/8 yd", "cuts": 6},
         "sundries": [
             {"kind": "buckram", "size": {"least": 4, "most": 4}, "length": 310.5, "quantity": "8 5/8 yd"},
         ],
@@ -175,7 +177,7 @@ def test_an_estimate_in_centimetres_is_answered_in_centimetres(client):
     assert panel["cut_length"] == 297.6
     assert [each["finished_width"] for each in study["panels"]] == [92.75, 137.75]
     assert reply["materials"]["fabrics"][0]["quantity"].endswith(" m")
-    assert "lining_length" not in stair["materials"]
+    assert stair["materials"]["layers"] == []
 
 
 def test_headings_are_listed_with_their_figures(client, headings):
@@ -515,7 +517,7 @@ IMPOSSIBLE = [
     ("pins", {"/heading_above": "-1"}, "/heading_above", "reach the carrying point or above it"),
     ("repeat", {"/cut_length": "0"}, "/cut_length", "more than nothing"),
     ("estimate", {"/windows/0/fabric": "Teasel"}, "/windows/0/fabric", "name one of its fabrics, or add it"),
-    ("estimate", {"/windows/0/lining": {"shorter": "8 ft"}}, "/windows/0/lining/shorter", "finished length"),
+    ("estimate", {"/windows/0/lining": {"shorter": "8 ft"}}, "/windows/0/lining/shorter", "nothing of the lining"),
     ("estimate", {"/windows/0/fullness": 1}, "/windows/0/fullness", "use more cloth"),
 ]
 

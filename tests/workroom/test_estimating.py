@@ -43,8 +43,8 @@ def test_the_example_comes_to_what_a_maker_works_out_by_hand(ask):
     [cloth] = reply.materials.fabrics
     assert (cloth.cuts, cloth.length) == (6, 747)
     # Lining: 95 3/4 - 1 + 4 + 1 = 99 3/4 in, six times. Buckram: 2 x 154 in.
-    assert window.materials.lining_cut_length == 99.75
-    assert window.materials.lining_length == 598.5
+    [lining] = window.materials.layers
+    assert (lining.layer, lining.cut_length, lining.cuts, lining.length) == ("lining", 99.75, 6, 598.5)
     [buckram] = window.materials.sundries
     assert (buckram.kind, buckram.size.least, buckram.length) == ("buckram", 4, 308)
     assert reply.materials.pins == 36

@@ -55,6 +55,16 @@ class Bolt(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     flaws: Annotated[list[Flaw], Meta(max_length=40, description="Where it cannot be used.")] = []
 
 
+Percentage = Annotated[float, Meta(ge=0, le=25, description="A percentage, as the cloth's maker states it.")]
+
+
+class Shrinkage(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What a cloth loses of its length and its width, in percent."""
+
+    length: Percentage = 0
+    width: Percentage = 0
+
+
 class Fabric(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """The face cloth as it comes off the bolt."""
 
@@ -77,6 +87,9 @@ class Fabric(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
             "or at the same distance below the heading on each."
         ),
     ] = "room"
+    shrinkage: Annotated[
+        Shrinkage | None, Meta(description="What it loses when it is shrunk before making up. Null: nothing.")
+    ] = None
     increment: Annotated[
         Length | None, Meta(description="The seller cuts whole numbers of this. Null: 1/8 yd, or 0.1 m.")
     ] = None

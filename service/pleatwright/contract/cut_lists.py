@@ -99,7 +99,20 @@ class FabricOrder(Order, frozen=True, kw_only=True):
     shelf: Annotated[ShelfFigures | None, Meta(description="The cuts from the pieces on the shelf, if there are any.")]
 
 
-class LiningOrder(Order, frozen=True, kw_only=True):
-    """Lining to order for the whole job."""
+class LayerCuts(Struct, frozen=True, kw_only=True):
+    """What one window takes of one layer."""
 
+    layer: Literal["lining", "interlining", "blackout"]
+    widths: Annotated[list[float], Meta(description="Of each panel, in the order of the panels.")]
+    cut_length: Number
     cuts: int
+    length: Annotated[Number, Meta(description="All the cuts, end to end.")]
+
+
+class LayerOrder(Order, frozen=True, kw_only=True):
+    """One layer to order for the whole job, and how to cut it."""
+
+    layer: Literal["lining", "interlining", "blackout"]
+    width: Annotated[Number | None, Meta(description="Width of its bolt; null where it is not given.")]
+    cuts: int
+    sequence: list[CutPlace]

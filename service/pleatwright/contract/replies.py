@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
-from pleatwright.contract.cut_lists import FabricOrder, LiningOrder, Number, RunFigures, ShelfFigures, Side
+from pleatwright.contract.cut_lists import FabricOrder, LayerCuts, LayerOrder, Number, RunFigures, ShelfFigures, Side
 from pleatwright.lengths import Units
 
 
@@ -275,8 +275,7 @@ class Sundry(Struct, frozen=True, kw_only=True):
 class WindowMaterials(Struct, frozen=True, kw_only=True):
     """What one window takes besides its face cloth."""
 
-    lining_length: Annotated[Number | UnsetType, Meta(description="Lining, as many widths as the face.")] = UNSET
-    lining_cut_length: Number | UnsetType = UNSET
+    layers: Annotated[list[LayerCuts], Meta(description="Lining, interlining and blackout, those there are.")]
     sundries: list[Sundry]
     pins: Annotated[int, Meta(description="Pins or hooks.")]
 
@@ -304,7 +303,7 @@ class JobMaterials(Struct, frozen=True, kw_only=True):
     """What the whole job takes."""
 
     fabrics: list[FabricOrder]
-    lining: LiningOrder | None
+    layers: list[LayerOrder]
     sundries: list[SundryOrder]
     pins: Annotated[int, Meta(description="Pins or hooks.")]
 

@@ -9,6 +9,7 @@ from typing import Annotated, Generic, Literal, TypeVar
 from msgspec import Meta, Struct, field
 
 from pleatwright.contract.cloth import Bolt, DropMatch, Fabric, OneLot
+from pleatwright.contract.sewing import Layer, MakeUp
 from pleatwright.lengths import Length, SignedLength, Units
 
 Options = TypeVar("Options")
@@ -104,39 +105,6 @@ class Hang(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
             "Null: floor 1 in (25 mm), sill 1/2 in (13 mm), apron -1 in (-25 mm), break -1 in (-25 mm), "
             "puddle -6 in (-150 mm)."
         ),
-    ] = None
-
-
-class MakeUp(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """What sewing takes: the flat cloth used up, hems and turnings counted with all their layers."""
-
-    side_hem: Annotated[Length | None, Meta(description="At each edge. Null: 3 in or 75 mm, a double hem.")] = None
-    bottom_hem: Annotated[Length | None, Meta(description="Null: 8 in or 200 mm, a double hem.")] = None
-    top_turning: Annotated[Length | None, Meta(description="Null: what the heading takes, as twice its buckram.")] = (
-        None
-    )
-    seam_allowance: Annotated[Length | None, Meta(description="At each side of a seam. Null: 1/2 in or 12 mm.")] = None
-    ease: Annotated[Length | None, Meta(description="Length to spare in each cut, for squaring. Null: none.")] = None
-    widths: Annotated[
-        Literal["half", "whole"], Meta(description="Whether half widths may be used, at the return side.")
-    ] = "half"
-    nearest: Annotated[
-        bool, Meta(description="Take the widths nearest the fullness asked, not the fewest that reach it.")
-    ] = False
-    width_count: Annotated[
-        Annotated[float, Meta(ge=0.5, le=100, multiple_of=0.5)] | None,
-        Meta(description="Widths in each panel when the maker has settled them."),
-    ] = None
-
-
-class Lining(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A lining cut at as many widths as the face."""
-
-    shorter: Annotated[Length | None, Meta(description="Shorter than the face at the hem. Null: 1 in or 25 mm.")] = None
-    bottom_hem: Annotated[Length | None, Meta(description="Null: 4 in or 100 mm, a double hem.")] = None
-    top_turning: Annotated[Length | None, Meta(description="Null: 1 in or 25 mm.")] = None
-    increment: Annotated[
-        Length | None, Meta(description="The seller cuts whole numbers of this. Null: 1/8 yd, or 0.1 m.")
     ] = None
 
 
@@ -254,7 +222,13 @@ class Window(Struct, Generic[Options], frozen=True, kw_only=True, forbid_unknown
     heading: Options
     fullness: FullnessAsked = None
     make_up: MakeUp = field(default_factory=MakeUp)
-    lining: Annotated[Lining | None, Meta(description="Null: unlined.")] = None
+    lining: Annotated[Layer | None, Meta(description="Behind all else. Null: unlined.")] = None
+    interlining: Annotated[
+        Layer | None, Meta(description="Between the face and what is behind it, without a hem. Null: none.")
+    ] = None
+    blackout: Annotated[
+        Layer | None, Meta(description="A layer that lets no light through, without a hem. Null: none.")
+    ] = None
     pin: Pin = field(default_factory=Pin)
     pleat_count: PleatCount = None
     mark: Mark = None

@@ -166,8 +166,10 @@ class _Writer:
         for fabric in materials.fabrics:
             name, length = _printable(fabric.fabric), self.length(fabric.length)
             yield f"  {name}: {fabric.cuts} cuts, order {fabric.quantity} ({length})"
-        if materials.lining:
-            yield f"  lining: {materials.lining.cuts} cuts, order {materials.lining.quantity}"
+        for layer in materials.layers:
+            length = self.length(layer.sequence[0].end - layer.sequence[0].start)
+            each = f" of {length}" if len({place.end - place.start for place in layer.sequence}) == 1 else ""
+            yield f"  {layer.layer}: {layer.cuts} cuts{each}, order {layer.quantity}"
         for sundry in materials.sundries:
             size = ""
             if sundry.size:

@@ -54,7 +54,7 @@ def panels(rod: Rod, hang: Hang, bolt_width: int, selvage: int, asked: FlatAsked
     faults = [*rod_faults(rod), *hang_faults(hang), *cloth_faults(bolt_width, selvage, make_up)]
     if faults:
         raise Impossible(*faults)
-    usable = bolt_width - 2 * selvage
+    usable = bolt_width - 2 * selvage - make_up.width_lost
     return [_panel(side, width, rod, hang, usable, asked, make_up) for side, width in finished_widths(rod)]
 
 
@@ -134,8 +134,15 @@ def halves_for(asked: Fraction | int, usable: int, make_up: MakeUp) -> int:
 
 
 def cut_length(finished_length: int, make_up: MakeUp) -> int:
-    """Return finished length + top turning + bottom hem + ease, before it is raised to suit a repeat."""
-    return finished_length + make_up.top_turning + make_up.bottom_hem + make_up.ease
+    """Return finished length + top turning + bottom hem + ease, before it is raised to suit a repeat.
+
+    Cloth that shrinks is cut longer, so that this is left of it:
+
+    >>> cut_length(97, MakeUp(0, 0, 0, 0, 0, shrinkage=Fraction(3, 100)))
+    100
+    """
+    needed = finished_length + make_up.top_turning + make_up.bottom_hem + make_up.ease
+    return ceil(needed / (1 - make_up.shrinkage))
 
 
 def _panel(side: Side, width: int, rod: Rod, hang: Hang, usable: int, asked: FlatAsked, make_up: MakeUp) -> Panel:

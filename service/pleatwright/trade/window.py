@@ -1,6 +1,7 @@
 """What is measured at the window and settled at the table: rod, hang and make-up, and what can be wrong with them."""
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Literal
 
 from pleatwright.faults import Fault
@@ -52,6 +53,7 @@ class Hang:
 class MakeUp:
     """What sewing takes: each figure is the flat cloth used up, hems and turnings counted with all their layers.
 
+    Of each width `width_lost` is lost to shrinkage and ease; `shrinkage` is the part of its length that a cut loses.
     `half_widths` allows them; `nearest` takes the count of widths nearest the fullness asked, not the fewest that
     reach it; `halves` is the count of half widths when the maker has settled it.
     """
@@ -64,6 +66,8 @@ class MakeUp:
     half_widths: bool = True
     nearest: bool = False
     halves: int | None = None
+    width_lost: int = 0
+    shrinkage: Fraction = Fraction(0)
 
 
 def rod_faults(rod: Rod) -> list[Fault]:
@@ -181,7 +185,7 @@ def hang_faults(hang: Hang) -> list[Fault]:
 def cloth_faults(bolt_width: int, selvage: int, make_up: MakeUp) -> list[Fault]:
     """Return what is wrong with the cloth's width and the widths asked for, under `fabric` and `make_up`."""
     faults = []
-    usable = bolt_width - 2 * selvage
+    usable = bolt_width - 2 * selvage - make_up.width_lost
     if usable - 2 * make_up.seam_allowance <= 0:
         faults.append(
             Fault(
@@ -189,7 +193,7 @@ def cloth_faults(bolt_width: int, selvage: int, make_up: MakeUp) -> list[Fault]:
                 "selvages and seam allowances use up the whole width of the cloth: it must be more than {least}",
                 "{width}",
                 "more than {least}",
-                {"width": bolt_width, "least": 2 * (selvage + make_up.seam_allowance)},
+                {"width": bolt_width, "least": 2 * (selvage + make_up.seam_allowance) + make_up.width_lost},
             )
         )
     if make_up.halves is not None and not make_up.half_widths and make_up.halves % 2:

@@ -7,7 +7,7 @@ from typing import Final
 import msgspec
 from msgspec import UNSET
 
-from pleatwright.contract.cut_lists import FabricOrder, LiningOrder
+from pleatwright.contract.cut_lists import FabricOrder
 from pleatwright.contract.replies import (
     Cure,
     EstimatedPanel,
@@ -36,6 +36,7 @@ from pleatwright.workroom.laying import hiding_count
 from pleatwright.workroom.panelling import panel_figures
 from pleatwright.workroom.pleating import pin_figures, pleat_figures
 from pleatwright.workroom.reader import Reader
+from pleatwright.workroom.sewing import layer_orders
 from pleatwright.workroom.shelving import ServedCuts, Shelf, shelf_figures
 from pleatwright.workroom.sundries import Sundries, sundries_of, together
 from pleatwright.workroom.windows import (
@@ -134,8 +135,7 @@ def _window(made: MadeWindow, sundries: Sundries, headings: Headings) -> Estimat
             made.served,
         ),
         materials=WindowMaterials(
-            lining_length=in_units(made.cuts * made.lining_cut, units) if read.lining else UNSET,
-            lining_cut_length=in_units(made.lining_cut, units) if read.lining else UNSET,
+            layers=[layer.figures(reader) for layer in made.layers],
             sundries=sundries.figures(),
             pins=made.pins,
         ),
@@ -170,7 +170,6 @@ def _width_cures(read: ReadWindow, panel: Panel) -> list[Cure]:
 def _materials(
     reader: Reader, fabrics: dict[str, FaceCloth], made: Sequence[MadeWindow], sundries: Sequence[Sundries]
 ) -> JobMaterials:
-    lined = [each for each in made if each.read.lining]
     by_fabric = {
         name: windows for name in fabrics if (windows := [each for each in made if each.read.request.fabric == name])
     }
@@ -180,7 +179,7 @@ def _materials(
             _fabric_order(reader, name, fabrics[name], windows, MOST_SHELF_WORK / max(shelves, 1))
             for name, windows in by_fabric.items()
         ],
-        lining=_lining_order(reader, lined) if lined else None,
+        layers=layer_orders(reader, [layer for each in made for layer in each.layers]),
         sundries=together(reader, sundries).orders(),
         pins=sum(each.pins for each in made),
     )
@@ -208,15 +207,6 @@ def _fabric_order(
         rule_of_thumb_waste=in_units(run.saved, reader.units),
         sequence=[cut_place(reader, cut, served[cut.number - 1], labels) for cut in run.cuts],
         shelf=shelf,
-    )
-
-
-def _lining_order(reader: Reader, lined: Sequence[MadeWindow]) -> LiningOrder:
-    """Order all the lining in the largest increment that any window names."""
-    increment = max(each.read.lining.increment for each in lined if each.read.lining)
-    length = sum(each.cuts * each.lining_cut for each in lined)
-    return LiningOrder(
-        **msgspec.structs.asdict(order(reader, length, increment)), cuts=sum(each.cuts for each in lined)
     )
 
 

@@ -26,7 +26,14 @@ def read_fabric(reader: Reader, fabric: Fabric) -> FaceCloth:
         pieces=read_bolts(reader, fabric.bolts, vertical_repeat),
         labels=labels_of(fabric.bolts),
         one_lot=fabric.one_lot,
+        shrinks_long=_part(fabric.shrinkage.length) if fabric.shrinkage else Fraction(0),
+        shrinks_wide=_part(fabric.shrinkage.width) if fabric.shrinkage else Fraction(0),
     )
+
+
+def _part(percentage: float) -> Fraction:
+    # repr gives back the decimal that was written; the float itself lies a hair beside it.
+    return Fraction(repr(percentage)) / 100
 
 
 def read_drop(match: str) -> Fraction:

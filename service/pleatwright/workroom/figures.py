@@ -36,18 +36,10 @@ class FaceCloth:
     pieces: tuple[Piece, ...] = ()
     labels: tuple[str, ...] = ()
     one_lot: Literal["window", "room", "none"] = "window"
+    shrinks_long: Fraction = Fraction(0)
+    shrinks_wide: Fraction = Fraction(0)
 
     @property
     def pattern(self) -> Pattern:
         """Its pattern along and across the bolt."""
         return Pattern(self.vertical_repeat, self.horizontal_repeat, self.drop)
-
-
-@dataclass(frozen=True, slots=True)
-class LiningCloth:
-    """A lining: what sewing takes of it, and the seller's increment."""
-
-    shorter: int
-    bottom_hem: int
-    top_turning: int
-    increment: int

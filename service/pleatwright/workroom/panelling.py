@@ -3,7 +3,7 @@
 from msgspec import UNSET
 
 from pleatwright.contract.replies import PanelFigures, PanelReply, PanelSeam
-from pleatwright.contract.requests import Hang, MakeUp, PanelRequest, Rod
+from pleatwright.contract.requests import Hang, PanelRequest, Rod
 from pleatwright.faults import Fault
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made, Pleat
@@ -18,6 +18,7 @@ from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.laying import flat_asked, overlap_faults
 from pleatwright.workroom.pleating import read_heading_above
 from pleatwright.workroom.reader import Reader
+from pleatwright.workroom.sewing import read_make_up
 
 
 def panel(request: PanelRequest[HeadingOptions], headings: Headings) -> PanelReply:
@@ -27,7 +28,7 @@ def panel(request: PanelRequest[HeadingOptions], headings: Headings) -> PanelRep
     read = reader.made(headings, request.heading)
     rod = read_rod(reader.under("rod"), request.rod, read)
     hang = read_hang(reader.under("hang"), request.hang, read)
-    make_up = read_make_up(reader.under("make_up"), request.make_up, read)
+    make_up = read_make_up(reader.under("make_up"), request.make_up, read, fabric)
     asked = read_fullness(reader, request.fullness, read, rod)
     made = reader.settled(read)
     with reader.collecting():
@@ -105,20 +106,6 @@ def read_hang(reader: Reader, hang: Hang, made: Made | None) -> trade.Hang:
         level=reader.length(hang.to_height, "to_height", usual=usual.NONE),
         clearance=reader.length(hang.clearance, "clearance", usual=usual.CLEARANCE[hang.to], signed=True),
         drawn_up=made.drawn_up if made else 0,
-    )
-
-
-def read_make_up(reader: Reader, make_up: MakeUp, made: Made | None) -> trade.MakeUp:
-    """Read what sewing takes; the heading says what is turned over at the top."""
-    return trade.MakeUp(
-        side_hem=reader.length(make_up.side_hem, "side_hem", usual=usual.SIDE_HEM),
-        bottom_hem=reader.length(make_up.bottom_hem, "bottom_hem", usual=usual.BOTTOM_HEM),
-        top_turning=reader.length(make_up.top_turning, "top_turning", usual=made.top_turning if made else 0),
-        seam_allowance=reader.length(make_up.seam_allowance, "seam_allowance", usual=usual.SEAM_ALLOWANCE),
-        ease=reader.length(make_up.ease, "ease", usual=usual.NONE),
-        half_widths=make_up.widths == "half",
-        nearest=make_up.nearest,
-        halves=None if make_up.width_count is None else round(make_up.width_count * 2),
     )
 
 

@@ -51,6 +51,8 @@ def pleats(request: PleatsRequest[HeadingOptions], headings: Headings) -> Pleats
 def pins(request: PinsRequest[HeadingOptions], headings: Headings) -> PinsReply:
     """Return where the pins or hooks of a flat panel go; none for a heading that is not pinned."""
     reader = Reader(request.units)
+    if request.planned:
+        reader.fault(Fault(("planned",), "pins go where the pleats are, not where they were to be: leave it out"))
     read = reader.made(headings, request.heading)
     rise, edge_inset = read_pin(reader.under("pin"), request.pin, read)
     above = read_heading_above(reader, request.heading_above, read)

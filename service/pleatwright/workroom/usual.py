@@ -48,12 +48,24 @@ BOTTOM_HEM: Final = usual("8 in", "200 mm")
 SEAM_ALLOWANCE: Final = usual("1/2 in", "12 mm")
 """[common practice]."""
 
+SIDE_HEM_DEPTH: Final = usual("1 1/2 in", "38 mm")
+BOTTOM_HEM_DEPTH: Final = usual("4 in", "100 mm")
+TURNED_UNDER: Final = usual("1/2 in", "12 mm")
+"""At a raw edge, and what the seam of a facing takes [common practice]."""
+SEAM_TYPES: Final = {
+    "plain": usual("1/2 in", "12 mm"),
+    "french": usual("5/8 in", "15 mm"),
+    "flat-felled": usual("5/8 in", "15 mm"),
+    "overlocked": usual("1/4 in", "6 mm"),
+}
+"""What each side of a seam takes, on the average of the two [common practice]."""
+
 LINING_SHORTER: Final = usual("1 in", "25 mm")
 """At the hem [common practice]."""
 LINING_HEM: Final = usual("4 in", "100 mm")
 """A double hem of 2 in [common practice]."""
 LINING_TURNING: Final = usual("1 in", "25 mm")
-"""Our choice."""
+"""At the top and at each side; our choice."""
 
 INCREMENT: Final = usual("1/8 yd", "0.1 m")
 """What the seller cuts [common practice]."""

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from pleatwright.contract.requests import Lining, Window
+from pleatwright.contract.requests import Window
+from pleatwright.contract.sewing import Layer
 from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made
@@ -15,13 +16,15 @@ from pleatwright.trade.cuts import Served, WindowCuts, cuts_of
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.panel import FlatAsked, Panel, panels
 from pleatwright.trade.repeat import Run, shortest_run
+from pleatwright.trade.sewing import LayerCloth, LayerName, layer_panel
 from pleatwright.trade.window import Hang, MakeUp, Rod
 from pleatwright.workroom import usual
-from pleatwright.workroom.figures import FaceCloth, LiningCloth
+from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.laying import FlatPanel, flat_of, lay_out
-from pleatwright.workroom.panelling import read_fullness, read_hang, read_make_up, read_rod
+from pleatwright.workroom.panelling import read_fullness, read_hang, read_rod
 from pleatwright.workroom.pleating import read_pin
 from pleatwright.workroom.reader import Reader
+from pleatwright.workroom.sewing import LayerOfWindow, read_layer, read_make_up
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +39,7 @@ class ReadWindow:
     made: Made
     asked: FlatAsked
     make_up: MakeUp
-    lining: LiningCloth | None
+    layers: list[LayerCloth]
     rise: int
     edge_inset: int
     division: int
@@ -53,24 +56,12 @@ class MadeWindow:
     run: Run
     cuts_wanted: WindowCuts
     served: list[list[Served]]
+    layers: list[LayerOfWindow]
 
     @property
     def pins(self) -> int:
         """Pins or hooks of all the panels."""
         return 0 if self.pin_depth is None else sum(len(each.hanging_points) for each in self.laid_out)
-
-    @property
-    def lining_cut(self) -> int:
-        """Length of one cut of lining, 0 for an unlined window."""
-        lining = self.read.lining
-        if lining is None:
-            return 0
-        return self.read.hang.finished_length - lining.shorter + lining.bottom_hem + lining.top_turning
-
-    @property
-    def cuts(self) -> int:
-        """Cuts of plain cloth that serve all the panels, two half widths from one cut."""
-        return -(-sum(panel.halves for panel in self.panels) // 2)
 
 
 def read_window(
@@ -90,29 +81,25 @@ def read_window(
         )
     rod = read_rod(reader.under("rod"), window.rod, made)
     hang = read_hang(reader.under("hang"), window.hang, made)
-    make_up = read_make_up(reader.under("make_up"), window.make_up, made)
+    make_up = read_make_up(reader.under("make_up"), window.make_up, made, fabric)
     asked = read_fullness(reader, window.fullness, made, rod)
-    lining = _read_lining(reader.under("lining"), window.lining) if window.lining else None
+    given: dict[LayerName, Layer | None] = {
+        "lining": window.lining,
+        "interlining": window.interlining,
+        "blackout": window.blackout,
+    }
+    layers = [read_layer(reader.under(name), name, layer) for name, layer in given.items() if layer]
     rise, edge_inset = read_pin(reader.under("pin"), window.pin, made)
     division = reader.positive(window.mark, "mark", usual=usual.MARK)
     if made is None or fabric is None:
         return None
-    return ReadWindow(window, reader, rod, hang, fabric, made, asked, make_up, lining, rise, edge_inset, division)
-
-
-def _read_lining(reader: Reader, lining: Lining) -> LiningCloth:
-    return LiningCloth(
-        shorter=reader.length(lining.shorter, "shorter", usual=usual.LINING_SHORTER),
-        bottom_hem=reader.length(lining.bottom_hem, "bottom_hem", usual=usual.LINING_HEM),
-        top_turning=reader.length(lining.top_turning, "top_turning", usual=usual.LINING_TURNING),
-        increment=reader.positive(lining.increment, "increment", usual=usual.INCREMENT),
-    )
+    return ReadWindow(window, reader, rod, hang, fabric, made, asked, make_up, layers, rise, edge_inset, division)
 
 
 def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, most_work: int) -> MadeWindow:
     """Work a window out from its panels, whose first widths start at a phase of the pattern.
 
-    Raises Impossible with every fault of its heading, pins and lining.
+    Raises Impossible with every fault of its heading, pins and layers.
     """
     faults: list[Fault] = []
     laid_out: dict[FlatPanel, LaidOut] = {}
@@ -127,15 +114,20 @@ def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, 
             depth = trade_pins.pin_depth(read.hang.heading_above, read.rise, read.made.depth)
         except Impossible as impossible:
             faults += impossible.faults
-    if read.lining and read.hang.finished_length <= read.lining.shorter:
-        faults.append(_no_lining(read.hang.finished_length, read.lining))
+    layers = []
+    for layer in read.layers:
+        try:
+            panels = [layer_panel(panel, layer) for panel in measured]
+            layers.append(LayerOfWindow(layer, panels, read.division, read.request.label))
+        except Impossible as impossible:
+            faults += impossible.faults
     if faults:
         raise Impossible(*faults)
     cuts = WindowCuts(measured, first_phase, read.division)
     wanted, served = cuts_of([cuts], read.fabric.pattern)
     run = shortest_run(wanted, read.fabric.vertical_repeat, read.fabric.drop)
     panels_laid_out = [laid_out[flat_panel(read, panel)] for panel in measured]
-    return MadeWindow(read, measured, panels_laid_out, depth, run, cuts, served)
+    return MadeWindow(read, measured, panels_laid_out, depth, run, cuts, served, layers)
 
 
 def first_phases(windows: Sequence[ReadWindow]) -> dict[int, Fraction]:
@@ -152,23 +144,29 @@ def first_phases(windows: Sequence[ReadWindow]) -> dict[int, Fraction]:
         if not repeat:
             found[number] = Fraction(0)
         elif first is None or (fabric.level == "window" and fabric.motif):
-            found[number] = Fraction(_own_phase(window) % repeat)
+            found[number] = _own_phase(window) % repeat
             references.setdefault(window.request.fabric, (found[number], window))
         else:
             phase, other = first
-            found[number] = (phase + _top(other) - _top(window)) % repeat
+            found[number] = (phase + _unshrunk(window, _top(other) - _top(window))) % repeat
     return found
 
 
-def _own_phase(window: ReadWindow) -> int:
+def _own_phase(window: ReadWindow) -> Fraction:
     """Return the phase at the top of the cuts with which the motif stands where it is asked to."""
     motif = window.fabric.motif
     if motif is None:
-        return 0
+        return Fraction(0)
     turning = window.make_up.top_turning
     if motif.below_heading is not None:
-        return motif.at - motif.below_heading - turning
-    return motif.at + motif.height + (motif.above_hem or 0) - turning - window.hang.finished_length
+        return motif.at - _unshrunk(window, motif.below_heading + turning)
+    hem = turning + window.hang.finished_length
+    return motif.at + motif.height - _unshrunk(window, hem - (motif.above_hem or 0))
+
+
+def _unshrunk(window: ReadWindow, length: int) -> Fraction:
+    """Return how long a finished length is on the cloth before it is shrunk, to the nearest grid unit."""
+    return Fraction(round(length / (1 - window.fabric.shrinks_long)))
 
 
 def _top(window: ReadWindow) -> int:
@@ -191,14 +189,4 @@ def flat_panel(read: ReadWindow, panel: Panel) -> FlatPanel:
         pleat_count=read.request.pleat_count,
         edge_inset=read.edge_inset,
         division=read.division,
-    )
-
-
-def _no_lining(finished_length: int, lining: LiningCloth) -> Fault:
-    return Fault(
-        ("lining", "shorter"),
-        "this leaves nothing of the lining: it must be less than the panel's finished length",
-        "{shorter}",
-        "less than {length}",
-        {"shorter": lining.shorter, "length": finished_length},
     )

@@ -96,12 +96,13 @@ def panel_steps(
             )
         sheet.mixed(
             "flat width",
-            "widths x (bolt width - 2 x selvage) - 2 x seam allowance x seams - 2 x side hem",
+            "widths x (bolt width - 2 x selvage - lost) - 2 x seam allowance x seams - 2 x side hem",
             sheet.shown(panel.flat_width),
             {
                 "widths": panel.halves / 2,
                 "bolt width": sheet.shown(fabric.width),
                 "selvage": sheet.shown(fabric.selvage),
+                "lost to shrinkage and ease": sheet.shown(make_up.width_lost),
                 "seam allowance": sheet.shown(make_up.seam_allowance),
                 "seams": len(panel.seams),
                 "side hem": sheet.shown(make_up.side_hem),
@@ -113,14 +114,17 @@ def panel_steps(
             round(float(panel.fullness), 3),
             {"flat width": sheet.shown(panel.flat_width), "finished width": sheet.shown(panel.finished_width)},
         )
-        sheet.length(
+        sheet.mixed(
             "cut length",
-            "finished length + top turning + bottom hem + ease",
-            panel.cut_length,
-            finished_length=panel.finished_length,
-            top_turning=make_up.top_turning,
-            bottom_hem=make_up.bottom_hem,
-            ease=make_up.ease,
+            "(finished length + top turning + bottom hem + ease) / (1 - shrinkage)",
+            sheet.shown(panel.cut_length),
+            {
+                "finished length": sheet.shown(panel.finished_length),
+                "top turning": sheet.shown(make_up.top_turning),
+                "bottom hem": sheet.shown(make_up.bottom_hem),
+                "ease": sheet.shown(make_up.ease),
+                "shrinkage": float(make_up.shrinkage),
+            },
         )
         sheet.length(
             "raised cut length",

@@ -1,0 +1,137 @@
+"""Reads what sewing takes, and the layers behind the face; and orders the layers."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+
+import msgspec
+
+from pleatwright.contract.cut_lists import LayerCuts, LayerOrder
+from pleatwright.contract.sewing import Layer, MakeUp
+from pleatwright.faults import Fault
+from pleatwright.headings.made import Made
+from pleatwright.lengths import in_units
+from pleatwright.trade import window as trade
+from pleatwright.trade.cuts import Pattern, Served, WindowCuts, cuts_of
+from pleatwright.trade.panel import Panel
+from pleatwright.trade.repeat import Wanted, shortest_run
+from pleatwright.trade.sewing import LayerCloth, LayerName, hem_takes
+from pleatwright.workroom import usual
+from pleatwright.workroom.cut_figures import cut_place, order
+from pleatwright.workroom.figures import FaceCloth
+from pleatwright.workroom.reader import Reader
+from pleatwright.workroom.usual import Usual
+
+PLAIN = Pattern(0, 0, Fraction(0))
+
+
+def read_make_up(reader: Reader, make_up: MakeUp, made: Made | None, fabric: FaceCloth | None) -> trade.MakeUp:
+    """Read what sewing takes; the heading says what is turned over at the top, and the fabric what shrinks away."""
+    width_ease = reader.length(make_up.width_ease, "width_ease", usual=usual.NONE)
+    shrinks = ceil((fabric.width - 2 * fabric.selvage) * fabric.shrinks_wide) if fabric else 0
+    return trade.MakeUp(
+        side_hem=_hem(reader, make_up, "side_hem", usual.SIDE_HEM, usual.SIDE_HEM_DEPTH),
+        bottom_hem=_hem(reader, make_up, "bottom_hem", usual.BOTTOM_HEM, usual.BOTTOM_HEM_DEPTH),
+        top_turning=reader.length(make_up.top_turning, "top_turning", usual=made.top_turning if made else 0),
+        seam_allowance=_seam(reader, make_up),
+        ease=reader.length(make_up.ease, "ease", usual=usual.NONE),
+        half_widths=make_up.widths == "half",
+        nearest=make_up.nearest,
+        halves=None if make_up.width_count is None else round(make_up.width_count * 2),
+        width_lost=width_ease + shrinks,
+        shrinkage=fabric.shrinks_long if fabric else Fraction(0),
+    )
+
+
+def _hem(reader: Reader, make_up: MakeUp, field: str, taken: Usual, depth: Usual) -> int:
+    given, kind = getattr(make_up, field), getattr(make_up, f"{field}_type")
+    own_depth = getattr(make_up, f"{field}_depth")
+    if kind is None:
+        if own_depth is not None:
+            detail = "a depth goes with the type of the hem: give that too, or what the hem takes in all"
+            reader.fault(Fault((f"{field}_depth",), detail, None, "null, or a type of hem"))
+        return reader.length(given, field, usual=taken)
+    if given is not None:
+        reader.fault(Fault((field,), "the type of the hem says what it takes: leave one of the two out", None, "null"))
+    read = reader.length(own_depth, f"{field}_depth", usual=depth)
+    return hem_takes(kind, read, reader.usual(usual.TURNED_UNDER))
+
+
+def _seam(reader: Reader, make_up: MakeUp) -> int:
+    if make_up.seam_type is None:
+        return reader.length(make_up.seam_allowance, "seam_allowance", usual=usual.SEAM_ALLOWANCE)
+    if make_up.seam_allowance is not None:
+        detail = "the type of the seam says what it takes: leave one of the two out"
+        reader.fault(Fault(("seam_allowance",), detail, None, "null"))
+    return reader.usual(usual.SEAM_TYPES[make_up.seam_type])
+
+
+def read_layer(reader: Reader, name: LayerName, layer: Layer) -> LayerCloth:
+    """Read a layer; only a lining is hemmed and turned in unless it is asked for."""
+    hemmed = name == "lining"
+
+    def length(given: float | str | None, field: str, of_lining: Usual) -> int:
+        return reader.length(given, field, usual=of_lining if hemmed else usual.NONE)
+
+    return LayerCloth(
+        name=name,
+        width=None if layer.width is None else reader.positive(layer.width, "width"),
+        selvage=reader.length(layer.selvage, "selvage", usual=usual.NONE),
+        seam_allowance=length(layer.seam_allowance, "seam_allowance", usual.SEAM_ALLOWANCE) if layer.width else 0,
+        side_turning=length(layer.side_turning, "side_turning", usual.LINING_TURNING) if layer.width else 0,
+        narrower=reader.length(layer.narrower, "narrower", usual=usual.NONE),
+        shorter=length(layer.shorter, "shorter", usual.LINING_SHORTER),
+        bottom_hem=length(layer.bottom_hem, "bottom_hem", usual.LINING_HEM),
+        top_turning=length(layer.top_turning, "top_turning", usual.LINING_TURNING),
+        increment=reader.positive(layer.increment, "increment", usual=usual.INCREMENT),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class LayerOfWindow:
+    """One layer of one window: its cloth, its panels, and the division of the rule to cut by."""
+
+    cloth: LayerCloth
+    panels: Sequence[Panel]
+    division: int
+    label: str
+
+    @property
+    def cuts(self) -> tuple[list[Wanted], list[list[Served]]]:
+        """The cuts for the window by itself."""
+        return cuts_of([WindowCuts(self.panels, Fraction(0), self.division)], PLAIN)
+
+    def figures(self, reader: Reader) -> LayerCuts:
+        """Return it as a reply has it."""
+        wanted, _ = self.cuts
+        return LayerCuts(
+            layer=self.cloth.name,
+            widths=[panel.halves / 2 for panel in self.panels],
+            cut_length=in_units(self.panels[0].cut_length, reader.units),
+            cuts=len(wanted),
+            length=in_units(sum(cut.length for cut in wanted), reader.units),
+        )
+
+
+def layer_orders(reader: Reader, layers: Sequence[LayerOfWindow]) -> list[LayerOrder]:
+    """Order each layer of each width for the whole job, in the largest increment that any window names."""
+    kinds = dict.fromkeys((layer.cloth.name, layer.cloth.width) for layer in layers)
+    return [
+        _order(reader, name, width, [each for each in layers if (each.cloth.name, each.cloth.width) == (name, width)])
+        for name, width in kinds
+    ]
+
+
+def _order(reader: Reader, name: LayerName, width: int | None, layers: Sequence[LayerOfWindow]) -> LayerOrder:
+    wanted, served = cuts_of([WindowCuts(layer.panels, Fraction(0), layer.division) for layer in layers], PLAIN)
+    run = shortest_run(wanted, 0, Fraction(0))
+    increment = max(layer.cloth.increment for layer in layers)
+    labels = [layer.label for layer in layers]
+    return LayerOrder(
+        **msgspec.structs.asdict(order(reader, run.length, increment)),
+        layer=name,
+        width=None if width is None else in_units(width, reader.units),
+        cuts=len(wanted),
+        sequence=[cut_place(reader, cut, served[cut.number - 1], labels) for cut in run.cuts],
+    )
