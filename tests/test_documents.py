@@ -27,7 +27,7 @@ def test_every_curl_of_the_readme_is_answered(block, served):
 
 
 def test_the_readme_calls_every_operation_of_the_workroom():
-    for path in ("/v1/panel", "/v1/pleats", "/v1/pins", "/v1/repeat", "/v1/estimate", "/v1/headings"):
+    for path in ("/v1/panel", "/v1/pleats", "/v1/pins", "/v1/repeat", "/v1/enough", "/v1/estimate", "/v1/headings"):
         assert any(path in block for block in CURLS)
 
 

@@ -82,7 +82,7 @@ def make(options: Wave, measure: Measure) -> Points:
         waves=True,
         shape=waves,
         finished_gap=Limits(-(-carriers // 2), carriers, carriers),
-        clear=SNAP,
+        clear=min(SNAP, snaps // 2),
         stacked=CARRIER,
         materials=(
             Material("tape", "flat-width", tape, extra=TURNED_IN),

@@ -85,7 +85,7 @@ def test_every_schema_has_the_name_and_the_title_of_one_type():
 
 def test_the_requests_reach_every_object_a_client_may_send():
     assert set(REQUEST_OBJECTS) == {
-        *("PanelRequest", "PleatsRequest", "PinsRequest", "RepeatRequest", "EstimateRequest"),
+        *("PanelRequest", "PleatsRequest", "PinsRequest", "RepeatRequest", "EstimateRequest", "EnoughRequest"),
         *("Rod", "Hang", "Fabric", "MakeUp", "Layer", "Pin", "Window", "LimitsGiven"),
         *("Motif", "Bolt", "Flaw", "Planned", "Shrinkage"),
         *STYLES.values(),
@@ -140,7 +140,7 @@ def test_every_operation_lists_every_status_it_may_end_in():
         for method, operation in item.items()
     }
     work = {"200", "400", "406", "413", "415", "422", "500"}
-    for path in ("panel", "pleats", "pins", "repeat", "estimate"):
+    for path in ("panel", "pleats", "pins", "repeat", "enough", "estimate"):
         assert may_end_in.pop(f"post /v1/{path}") == work
     assert may_end_in.pop("get /v1/headings") >= {"200", "400", "406", "500"}
     assert may_end_in.pop("get /v1/headings/{style}") >= {"200", "400", "404", "406", "500"}

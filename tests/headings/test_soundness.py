@@ -115,6 +115,7 @@ def test_a_sound_heading_of_any_kind_keeps_everything_the_kit_asks(made):
         (replace(POINTS, parity="prime"), "has parity 'prime', which is none of any, even, odd"),
         (replace(POINTS, edge=Fraction(1)), "has an edge of 1 gaps"),
         (replace(POINTS, clear=-1), "has clear -1"),
+        (replace(POINTS, clear=inches("2 1/2")), "so near one another"),
         (replace(POINTS, count=7), "asks for 7 points, no even count"),
         (replace(POINTS, count=0), "has count 0: a whole number of 2 or more"),
     ],

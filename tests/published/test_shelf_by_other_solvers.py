@@ -7,7 +7,7 @@ small, and their lengths few units long, so that both are exact.
 
 import random
 from fractions import Fraction
-from itertools import pairwise, product
+from itertools import accumulate, pairwise, product
 from math import ceil, lcm
 
 import highspy
@@ -304,6 +304,45 @@ def test_with_next_to_no_work_allowed_nothing_is_said_that_is_not_so(cuts, group
     assert count - found.pieces_gap <= best[0] <= count
     assert cloth - found.cloth_gap <= best[1]
     assert worth(found) == best or not found.proved
+
+
+def made_to_fit(rng, count, each, repeat):
+    """Pieces cut up without waste at phases that follow, some cloth added to each, and two pieces to spare."""
+    cuts, pieces = [], []
+    for _ in range(count):
+        start = at = rng.randrange(repeat or 1)
+        for _ in range(each):
+            cuts.append(Wanted(rng.randint(20, 90), Fraction(at % repeat if repeat else 0)))
+            at += cuts[-1].length
+        pieces.append(Piece(at - start + rng.randint(0, 3), "", start))
+    pieces += [Piece(piece.length - rng.randint(5, 20), "", rng.randrange(repeat or 1)) for piece in pieces[:2]]
+    rng.shuffle(cuts)
+    rng.shuffle(pieces)
+    return cuts, [0] * len(cuts), pieces, repeat
+
+
+def test_a_plan_that_is_not_proved_says_by_how_much_it_may_be_beaten():
+    """Of shelves too large for the work allowed, whose best plan is known: every cut where it was first cut from."""
+    rng = random.Random(61)
+    beaten = {"pieces": 0, "cloth": 0}
+    for most_work in (0.003, 0.01, 0.02, 0.04):
+        for repeat in (0, 24, 24, 64, 64) * 3:
+            cuts, groups, pieces, repeat = made_to_fit(rng, rng.randint(3, 4), rng.randint(3, 4), repeat)
+            total = sum(cut.length for cut in cuts)
+            longest_first = accumulate(sorted((piece.length for piece in pieces), reverse=True))
+            fewest = 1 + sum(length < total for length in longest_first)
+            assert fewest == len(pieces) - 2
+            found = plan(cuts, groups, pieces, repeat, most_work)
+            assert not isinstance(found, Shortfall)
+            if isinstance(found, Undecided):
+                continue
+            check(found, cuts, groups, pieces, repeat)
+            count, cloth = worth(found)
+            assert count - found.pieces_gap <= fewest <= count
+            assert cloth - found.cloth_gap <= total <= cloth
+            beaten["pieces"] += count > fewest
+            beaten["cloth"] += cloth > total
+    assert min(beaten.values()) >= 3, beaten
 
 
 def test_with_next_to_no_work_allowed_every_answer_is_given_by_some_shelf():

@@ -6,7 +6,7 @@ from itertools import pairwise
 from math import ceil
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from pleatwright.faults import Impossible
@@ -59,10 +59,17 @@ INSETS = st.integers(0, 3 * INCH)
 
 
 def stretches(cloth, inset):
-    """From the first hook to the last, stopping at each bend of the rod between them."""
+    """From the first hook to the last, stopping at each bend of the rod between them that is not hard by one."""
+    near = cloth.hook_spacing // 4 + 1
     ends = inset, cloth.finished_width - inset
     bends = cloth.leading_return, cloth.finished_width - cloth.return_
-    return list(pairwise(sorted({*ends, *(bend for bend in bends if ends[0] <= bend <= ends[1])})))
+    return list(pairwise(sorted({*ends, *(bend for bend in bends if ends[0] + near <= bend <= ends[1] - near)})))
+
+
+def fine_enough(cloth, inset, division):
+    """A rule that has four divisions in the least distance between hooks, flat."""
+    least = min(after - before for before, after in pairwise(hooks(cloth, inset)))
+    return 4 * division <= least * Fraction(cloth.flat_width, cloth.finished_width)
 
 
 @REPEATABLE
@@ -78,8 +85,9 @@ def test_the_outer_hooks_are_at_the_inset(cloth, inset):
 def test_a_hook_stands_at_each_bend_of_the_rod(cloth, inset):
     """Where the return turns off, the heading must turn with it [common practice]."""
     places = hooks(cloth, inset)
+    near = cloth.hook_spacing // 4 + 1
     for bend in (cloth.leading_return, cloth.finished_width - cloth.return_):
-        assert bend in places or not inset <= bend <= cloth.finished_width - inset
+        assert bend in places or not inset + near <= bend <= cloth.finished_width - inset - near
 
 
 @REPEATABLE
@@ -103,12 +111,13 @@ def test_hooks_are_even_within_a_stretch_as_few_as_will_do_and_never_too_far_apa
 @given(gatherings(), INSETS, DIVISIONS)
 def test_hooks_on_the_flat_are_in_proportion_to_half_a_division(cloth, inset, division):
     """The fullness is the same all along."""
+    assume(fine_enough(cloth, inset, division))
     points = gathered(cloth, inset, division).hanging_points
     places = hooks(cloth, inset)
     assert [(point.on, point.number) for point in points] == [("gather", n) for n in range(1, len(places) + 1)]
     for point, place in zip(points, places, strict=True):
         assert abs(point.finished - place) <= Fraction(1, 2)
-        assert point.flat % division == 0
+        assert point.flat % division == 0 or point.flat == cloth.flat_width
         exact = place * cloth.flat_width / cloth.finished_width
         assert abs(point.flat - exact) <= Fraction(division, 2)
 
@@ -116,6 +125,7 @@ def test_hooks_on_the_flat_are_in_proportion_to_half_a_division(cloth, inset, di
 @REPEATABLE
 @given(gatherings(), st.integers(INCH // 4, 3 * INCH), DIVISIONS)
 def test_the_whole_width_is_gathered_and_hooks_stay_on_it(cloth, inset, division):
+    assume(fine_enough(cloth, inset, division))
     laid_out = gathered(cloth, inset, division)
     assert laid_out.stations == [Station("gather", 0, cloth.flat_width)]
     assert (laid_out.pleats, laid_out.points) == (None, None)
@@ -127,6 +137,7 @@ def test_the_whole_width_is_gathered_and_hooks_stay_on_it(cloth, inset, division
 @given(gatherings(), INSETS, DIVISIONS)
 def test_every_seam_is_lost_among_the_folds(cloth, inset, division):
     """[common practice]."""
+    assume(fine_enough(cloth, inset, division))
     laid_out = gathered(cloth, inset, division)
     assert laid_out.seams == [PlacedSeam(seam, "in-gathers", None, None) for seam in cloth.seams]
     assert laid_out.hides_every_seam
@@ -249,3 +260,28 @@ def test_everything_that_is_wrong_is_said_at_once():
     with pytest.raises(Impossible) as impossible:
         gathered(cloth, INCH // 2, EIGHTH)
     assert [fault.where for fault in impossible.value.faults] == [("finished_width",), ("flat_width",), ("seams", 0)]
+
+
+def test_no_hook_is_marked_beyond_the_cloth():
+    """The last hook is at the edge itself: 11 of cloth is no whole number of divisions of 4."""
+    with pytest.raises(Impossible):
+        gathered(Gathering(11, 5, 0, 0, 0, (), Fraction(1), Fraction(3), 2), 0, 4)
+    places = [
+        each.flat
+        for each in gathered(Gathering(110, 50, 0, 0, 0, (), Fraction(1), Fraction(3), 20), 0, 4).hanging_points
+    ]
+    assert places[-1] == 110
+
+
+def test_a_rule_too_coarse_for_the_hooks_is_refused():
+    cloth = Gathering(1000, 480, 0, 0, 0, (), Fraction(1), Fraction(3), 30)
+    with pytest.raises(Impossible) as impossible:
+        gathered(cloth, 5, 100)
+    assert [fault.where for fault in impossible.value.faults] == [("mark",)]
+
+
+def test_a_bend_hard_by_an_edge_has_no_hook_of_its_own():
+    """The inset is 5 and the bend at 6 from the edge, less than a quarter of a spacing of 30 away."""
+    places = hooks(Gathering(1000, 480, 0, 0, 6, (), Fraction(1), Fraction(3), 30), 5)
+    assert places[-1] == 475
+    assert 474 not in places

@@ -83,7 +83,9 @@ class RunFigures(Struct, frozen=True, kw_only=True):
     rule_of_thumb_length: Annotated[
         Number, Meta(description="What the usual reckoning would take: each cut raised, and the drop added to each.")
     ]
-    rule_of_thumb_waste: Annotated[Number, Meta(description="What of that the run does without.")]
+    rule_of_thumb_waste: Annotated[
+        Number, Meta(description="What the run does without; less than nothing where that reckoning falls short.")
+    ]
     sequence: Annotated[list[CutPlace], Meta(description="The cuts in the order of cutting.")]
 
 
@@ -93,8 +95,10 @@ class FabricOrder(Order, frozen=True, kw_only=True):
     fabric: str
     cuts: int
     run_length: Number
-    rule_of_thumb_length: Number
-    rule_of_thumb_waste: Number
+    rule_of_thumb_length: Annotated[Number, Meta(description="Each cut raised, and the drop added to each.")]
+    rule_of_thumb_waste: Annotated[
+        Number, Meta(description="What the run does without; less than nothing where that reckoning falls short.")
+    ]
     sequence: list[CutPlace]
     shelf: Annotated[ShelfFigures | None, Meta(description="The cuts from the pieces on the shelf, if there are any.")]
 

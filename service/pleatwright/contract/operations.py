@@ -63,6 +63,15 @@ OPERATIONS: Final = (
         names_heading=False,
     ),
     Operation(
+        "enough",
+        "POST",
+        "/v1/enough",
+        "workroom",
+        "Say what a length of cloth is enough for: the greatest fullness, the longest drop, the most windows.",
+        replies.EnoughReply,
+        requests.EnoughRequest,
+    ),
+    Operation(
         "estimate",
         "POST",
         "/v1/estimate",

@@ -145,6 +145,13 @@ class Planned(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     ] = []
 
 
+class EnoughRequest(PanelRequest[Options], Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """One window's measurements, and a length of cloth that is there."""
+
+    cloth_length: Annotated[Length, Meta(description="Length of cloth in one piece, without a flaw.")]
+    mark: Mark = None
+
+
 class PleatsRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A flat panel, measured, to be pleated, gathered or hung from points."""
 

@@ -157,6 +157,8 @@ def _check_points(style: str, points: Points) -> None:
     _one_of(style, "parity", points.parity, Parity)
     for name in ("depth", "top_turning", "point_width", "clear", "stacked"):
         _whole(style, name, getattr(points, name))
+    if 2 * points.clear > points.gap.least + points.point_width:
+        raise UnsoundError(f"style {style!r} has points so near one another that no seam can be clear of them")
     if not 0 <= points.edge < 1:
         raise UnsoundError(f"style {style!r} has an edge of {points.edge} gaps: from 0 to less than 1")
     if points.count is not None:

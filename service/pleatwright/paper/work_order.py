@@ -81,7 +81,9 @@ class _Writer:
     def cut_list(self, fabric: FabricOrder) -> Iterator[str]:
         """Yield what to cut: from the pieces on the shelf if that can be, else in one run."""
         yield f"CUT LIST  {_printable(fabric.fabric)}: {fabric.cuts} cuts, {self.length(fabric.run_length)} in one run"
-        yield f"  (the rule of thumb would take {self.length(fabric.rule_of_thumb_waste)} more)"
+        waste = fabric.rule_of_thumb_waste
+        thumb = f"take {self.length(waste)} more" if waste >= 0 else f"fall {self.length(-waste)} short"
+        yield f"  (the rule of thumb would {thumb})"
         if fabric.shelf and fabric.shelf.bolts:
             for bolt in fabric.shelf.bolts:
                 lot = f", lot {_printable(bolt.lot)}" if bolt.lot else ""
@@ -198,6 +200,7 @@ def _place(pleats: PleatFigures, seam: PlacedSeam) -> str:
         "in-front-fold": f"in the fold to the front {after}",
         "at-point": f"at {word} {seam.point}",
         "between-points": f"in the gap {after}",
+        "in-surplus": "in the cloth that comes off",
     }[seam.place]
 
 

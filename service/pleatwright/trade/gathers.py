@@ -9,7 +9,7 @@ from typing import Final
 from pleatwright.faults import Fault, Impossible
 from pleatwright.trade.cloth import edge_faults, seam_faults
 from pleatwright.trade.laid_out import HangingPoint, LaidOut
-from pleatwright.trade.marks import PlacedSeam, Station
+from pleatwright.trade.marks import PlacedSeam, Station, check_division
 
 MOST_HOOKS: Final = 1000
 """The most hooks on one panel, as of pleats."""
@@ -53,11 +53,13 @@ def gathered(cloth: Gathering, edge_inset: int, division: int) -> LaidOut:
         raise Impossible(Fault(("finished_width",), detail, allowed=f"up to {MOST_HOOKS} hooks"))
     fullness = Fraction(cloth.flat_width, cloth.finished_width)
     places = hooks(cloth, edge_inset)
+    if places:
+        check_division(division, min(after - before for before, after in pairwise(places)) * fullness)
     return LaidOut(
         stations=[Station("gather", 0, cloth.flat_width)],
         seams=[PlacedSeam(seam, "in-gathers", None, None) for seam in cloth.seams],
         hanging_points=[
-            HangingPoint("gather", number, round(at * fullness / division) * division, round(at))
+            HangingPoint("gather", number, min(round(at * fullness / division) * division, cloth.flat_width), round(at))
             for number, at in enumerate(places, 1)
         ],
     )
@@ -65,6 +67,8 @@ def gathered(cloth: Gathering, edge_inset: int, division: int) -> LaidOut:
 
 def hooks(cloth: Gathering, edge_inset: int) -> list[Fraction]:
     """Return where the hooks are on the finished panel: at both edges, at each bend of the rod, and evenly between.
+
+    A bend hard by an edge needs no hook of its own.
 
     From 1 in to 48 in, 3 in apart at the most, with the bend at 46 in:
 
@@ -77,8 +81,11 @@ def hooks(cloth: Gathering, edge_inset: int) -> list[Fraction]:
         return []
     finished = cloth.finished_width
     inset = min(edge_inset, finished // 3)
+    near = cloth.hook_spacing // 4
     bends = {cloth.leading_return, finished - cloth.return_}
-    fixed = sorted({inset, finished - inset, *(bend for bend in bends if inset < bend < finished - inset)})
+    fixed = sorted(
+        {inset, finished - inset, *(bend for bend in bends if inset + near < bend < finished - inset - near)}
+    )
     found = [Fraction(fixed[0])]
     for start, end in pairwise(fixed):
         parts = -(-(end - start) // cloth.hook_spacing)
@@ -87,7 +94,7 @@ def hooks(cloth: Gathering, edge_inset: int) -> list[Fraction]:
 
 
 def _fullness_faults(cloth: Gathering) -> list[Fault]:
-    least, most = ceil(cloth.least * cloth.finished_width), floor(cloth.most * cloth.finished_width)
+    least, most = floor(cloth.least * cloth.finished_width), ceil(cloth.most * cloth.finished_width)
     if least <= cloth.flat_width <= most:
         return []
     fullness = float(Fraction(cloth.flat_width, cloth.finished_width))

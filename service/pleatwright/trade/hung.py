@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import ceil
+from math import ceil, floor
 
 from pleatwright.trade.laid_out import EvenPoints, HangingPoint, LaidOut
 from pleatwright.trade.marks import PlacedSeam, Station, StationKind, check_division, shared_out
@@ -25,7 +25,7 @@ def hung(row: PointRow, division: int) -> LaidOut:
         stations=stations,
         seams=[_placed(row, seam, stations, centres) for seam in row.seams],
         hanging_points=[
-            HangingPoint(row.word, number, centre, round(first + (number - 1) * pitch))
+            HangingPoint(row.word, number, centre, floor(first + (number - 1) * pitch + Fraction(1, 2)))
             for number, centre in enumerate(centres, 1)
         ],
         points=points,
@@ -34,10 +34,12 @@ def hung(row: PointRow, division: int) -> LaidOut:
 
 def _stations(row: PointRow, points: EvenPoints, division: int) -> list[Station]:
     if row.is_fixed:
-        edge, gaps = ceil(row.edge * points.gap), [int(points.gap)] * (points.count - 1)
+        both, gaps = ceil(2 * row.edge * points.gap), [int(points.gap)] * (points.count - 1)
+        edge = both // 2
     else:
         edge = round(row.edge * points.gap / division) * division
-        between = row.flat_width - row.edges - points.count * row.point_width - 2 * edge
+        both = 2 * edge
+        between = row.flat_width - row.edges - points.count * row.point_width - both
         gaps = shared_out(between, points.count - 1, division)
     pieces: list[tuple[StationKind, int, int | None]] = [(kind, width, None) for kind, width in row.leading]
     pieces.append(("edge", edge, None))
@@ -45,7 +47,7 @@ def _stations(row: PointRow, points: EvenPoints, division: int) -> list[Station]
         pieces.append(("point", row.point_width, number))
         if number < points.count:
             pieces.append(("gap", gaps[number - 1], number))
-    pieces.append(("edge", edge, None))
+    pieces.append(("edge", both - edge, None))
     pieces += [(kind, width, None) for kind, width in row.trailing]
     found: list[Station] = []
     at = 0
@@ -72,9 +74,11 @@ def _placed(row: PointRow, seam: int, stations: Sequence[Station], centres: Sequ
         if abs(seam - centre) < row.clear:
             return PlacedSeam(seam, "at-point", None, None, number)
     piece = next(station for station in stations if station.start <= seam < station.end)
+    if piece.kind == "surplus":
+        return PlacedSeam(seam, "in-surplus", None, None, last)
     if piece.kind not in ("gap", "edge", "point"):
         return PlacedSeam(seam, "in-space", None, None, last)
     if not row.waves:
         return PlacedSeam(seam, "between-points", None, None, last)
-    front = piece.kind == "gap" and piece.number is not None and piece.number % 2 == 1
+    front = last is not None and last < len(centres) and last % 2 == 1
     return PlacedSeam(seam, "in-front-fold" if front else "in-back-fold", None, None, last)

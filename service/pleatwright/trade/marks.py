@@ -25,8 +25,11 @@ SeamPlace = Literal[
     "in-front-fold",
     "at-point",
     "between-points",
+    "in-surplus",
 ]
-HIDDEN: Final[frozenset[SeamPlace]] = frozenset({"beside-pleat", "in-gathers", "in-back-fold", "between-points"})
+HIDDEN: Final[frozenset[SeamPlace]] = frozenset(
+    {"beside-pleat", "in-gathers", "in-back-fold", "between-points", "in-surplus"}
+)
 """Where a seam is neither on show nor in the way."""
 
 LEAST_DIVISIONS: Final = 4

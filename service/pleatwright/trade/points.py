@@ -102,14 +102,15 @@ def can_hide(row: PointRow, budget: Budget) -> bool:
 
     Raises Impossible as best_points does.
     """
-    edges = sum(width for _, width in row.leading), row.flat_width - sum(width for _, width in row.trailing)
-    if any(not edges[0] <= seam < edges[1] for seam in row.seams):
-        return False
+    leading, trailing = (sum(width for _, width in pieces) for pieces in (row.leading, row.trailing))
     for count in _counts(row):
         if budget.spent:
             break
         budget.left -= 1 + len(row.seams)
-        if _cost(row, _points(row, count)) == (0, 0):
+        points = _points(row, count)
+        end = row.flat_width - points.surplus
+        exposed = any(seam < leading or end - trailing <= seam < end for seam in row.seams)
+        if not exposed and _cost(row, points) == (0, 0):
             return True
     return False
 
@@ -203,8 +204,8 @@ def _cost(row: PointRow, points: EvenPoints) -> tuple[int, int]:
 
 def _fullness_faults(row: PointRow) -> list[Fault]:
     finished = row.finished_width - row.edges
-    least = row.edges + ceil(row.least_fullness * finished)
-    most = row.edges + floor(row.most_fullness * finished)
+    least = row.edges + floor(row.least_fullness * finished)
+    most = row.edges + ceil(row.most_fullness * finished)
     if least <= row.flat_width <= most:
         return []
     return [

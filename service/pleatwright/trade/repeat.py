@@ -51,7 +51,7 @@ class Run:
 
     @property
     def saved(self) -> int:
-        """What the rule of thumb would have wasted."""
+        """What the rule of thumb would have wasted; less than nothing where it falls short, as it may."""
         return self.rule_of_thumb - self.length
 
 

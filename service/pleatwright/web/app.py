@@ -89,6 +89,7 @@ def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
         "pleats": lambda request: workroom.pleats(request, headings),
         "pins": lambda request: workroom.pins(request, headings),
         "repeat": workroom.begin_repeat,
+        "enough": lambda request: workroom.enough(request, headings),
         "estimate": lambda request: workroom.begin_estimate(request, headings),
     }
 

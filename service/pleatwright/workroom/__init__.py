@@ -8,6 +8,7 @@ itself, and finished in another thread.
 
 from pleatwright.workroom.begun import Begun
 from pleatwright.workroom.cutting import begin_repeat, repeat
+from pleatwright.workroom.enough import enough
 from pleatwright.workroom.estimating import begin_estimate, estimate
 from pleatwright.workroom.panelling import panel
 from pleatwright.workroom.pleating import pins, pleats
@@ -19,6 +20,7 @@ __all__ = [
     "StyleFailedError",
     "begin_estimate",
     "begin_repeat",
+    "enough",
     "estimate",
     "heading",
     "headings",

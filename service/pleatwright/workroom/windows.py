@@ -144,29 +144,28 @@ def first_phases(windows: Sequence[ReadWindow]) -> dict[int, Fraction]:
         if not repeat:
             found[number] = Fraction(0)
         elif first is None or (fabric.level == "window" and fabric.motif):
-            found[number] = _own_phase(window) % repeat
+            found[number] = own_phase(fabric, window.make_up, window.hang.finished_length)
             references.setdefault(window.request.fabric, (found[number], window))
         else:
             phase, other = first
-            found[number] = (phase + _unshrunk(window, _top(other) - _top(window))) % repeat
+            found[number] = (phase + _unshrunk(fabric, _top(other) - _top(window))) % repeat
     return found
 
 
-def _own_phase(window: ReadWindow) -> Fraction:
-    """Return the phase at the top of the cuts with which the motif stands where it is asked to."""
-    motif = window.fabric.motif
-    if motif is None:
+def own_phase(fabric: FaceCloth, make_up: MakeUp, finished_length: int) -> Fraction:
+    """Return the phase at the top of the cuts with which the motif stands where it is asked to; 0 if none is."""
+    motif, repeat = fabric.motif, fabric.vertical_repeat
+    if motif is None or not repeat:
         return Fraction(0)
-    turning = window.make_up.top_turning
     if motif.below_heading is not None:
-        return motif.at - _unshrunk(window, motif.below_heading + turning)
-    hem = turning + window.hang.finished_length
-    return motif.at + motif.height - _unshrunk(window, hem - (motif.above_hem or 0))
+        return (motif.at - _unshrunk(fabric, motif.below_heading + make_up.top_turning)) % repeat
+    hem = make_up.top_turning + finished_length
+    return (motif.at + motif.height - _unshrunk(fabric, hem - (motif.above_hem or 0))) % repeat
 
 
-def _unshrunk(window: ReadWindow, length: int) -> Fraction:
+def _unshrunk(fabric: FaceCloth, length: int) -> Fraction:
     """Return how long a finished length is on the cloth before it is shrunk, to the nearest grid unit."""
-    return Fraction(round(length / (1 - window.fabric.shrinks_long)))
+    return Fraction(round(length / (1 - fabric.shrinks_long)))
 
 
 def _top(window: ReadWindow) -> int:
