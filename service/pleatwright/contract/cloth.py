@@ -87,6 +87,16 @@ class Fabric(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
             "or at the same distance below the heading on each."
         ),
     ] = "room"
+    railroaded: Annotated[
+        bool, Meta(description="Whether the cloth is turned, so that its width runs down the window without a seam.")
+    ] = False
+    one_way: Annotated[
+        bool, Meta(description="Whether it has a nap or a design with an up and a down, and so cannot be turned.")
+    ] = False
+    bolt_length: Annotated[
+        Length | None,
+        Meta(description="Railroaded only: length of a whole bolt; a longer panel is seamed there. Null: long enough."),
+    ] = None
     shrinkage: Annotated[
         Shrinkage | None, Meta(description="What it loses when it is shrunk before making up. Null: nothing.")
     ] = None

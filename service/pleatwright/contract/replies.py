@@ -57,10 +57,18 @@ class PanelFigures(Struct, frozen=True, kw_only=True):
     side: Side
     finished_width: Annotated[Number, Meta(description="Edge to edge after pleating: overlap + spaces + return.")]
     finished_length: Annotated[Number, Meta(description="Top of the heading to the bottom of the hem.")]
-    widths: Annotated[float, Meta(description="Widths of cloth, a half width at the return side.")]
+    widths: Annotated[
+        float, Meta(description="Widths of cloth, a half width at the return side; lengths, of railroaded cloth.")
+    ]
     flat_width: Annotated[Number, Meta(description="Edge to edge after side hems and seams, before pleating.")]
     fullness: Annotated[float, Meta(description="The fullness that results: flat width divided by finished width.")]
-    cut_length: Annotated[Number, Meta(description="Finished length + top turning + bottom hem + ease.")]
+    cut_length: Annotated[
+        Number,
+        Meta(
+            description="Along the bolt: finished length + top turning + bottom hem + ease; of railroaded cloth the "
+            "flat width and both side hems, or the first length of them."
+        ),
+    ]
     raised_cut_length: Annotated[Number, Meta(description="The cut raised to whole vertical repeats.")]
     seams: list[PanelSeam]
 

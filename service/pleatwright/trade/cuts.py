@@ -59,10 +59,7 @@ def cuts_of(windows: Sequence[WindowCuts], pattern: Pattern) -> tuple[list[Wante
         for panel in window.panels:
             onward = 1 if panel.side == "right" else -1
             for width in range(panel.pieces):
-                cut = Wanted(
-                    raised(panel.cut_length, window.division),
-                    _phase(window.first_phase, onward * width, pattern),
-                )
+                cut = _cut(window, panel, width, onward, pattern)
                 half = _half(panel, width, pattern)
                 piece = Served(number, panel.side, width + 1, half)
                 if half and (other := waiting.pop((cut, half), None)):
@@ -73,6 +70,15 @@ def cuts_of(windows: Sequence[WindowCuts], pattern: Pattern) -> tuple[list[Wante
                 if half:
                     waiting[cut, _other(half)] = served[-1]
     return wanted, served
+
+
+def _cut(window: WindowCuts, panel: Panel, width: int, onward: int, pattern: Pattern) -> Wanted:
+    if not panel.runs:
+        phase = _phase(window.first_phase, onward * width, pattern)
+        return Wanted(raised(panel.cut_length, window.division), phase)
+    length, offset = panel.runs[width]
+    repeat = pattern.vertical_repeat
+    return Wanted(raised(length, window.division), Fraction(offset % repeat if repeat else 0))
 
 
 def _phase(first: Fraction, drops: int, pattern: Pattern) -> Fraction:

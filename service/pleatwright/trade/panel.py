@@ -18,7 +18,11 @@ MOST_WIDTHS: Final = 100
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """One panel as it will be cut and seamed. Seams are measured from the leading edge, on the flat."""
+    """One panel as it will be cut and seamed. Seams are measured from the leading edge, on the flat.
+
+    `runs` are the lengths of railroaded cloth that it is made of, each with the place in the pattern at which it
+    starts, from the leading edge on; there are none of cloth that is cut in widths.
+    """
 
     side: Side
     finished_width: int
@@ -30,6 +34,7 @@ class Panel:
     leading_return: int
     overlap: int
     return_: int
+    runs: tuple[tuple[int, int], ...] = ()
 
     @property
     def fullness(self) -> Fraction:

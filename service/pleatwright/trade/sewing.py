@@ -53,6 +53,9 @@ def layer_panel(panel: Panel, layer: LayerCloth) -> Panel:
         raise Impossible(_nothing_left(layer.name, "shorter", layer.shorter, panel.finished_length))
     length = panel.finished_length - layer.shorter + layer.bottom_hem + layer.top_turning
     halves = panel.halves
+    if layer.width is None and panel.runs:
+        detail = f"railroaded cloth has no widths for the {layer.name} to go by: give the width of its bolt"
+        raise Impossible(Fault((layer.name, "width"), detail, "none", "a width"))
     if layer.width is not None:
         flat = panel.flat_width - 2 * layer.narrower
         if flat <= 0:
@@ -68,7 +71,7 @@ def layer_panel(panel: Panel, layer: LayerCloth) -> Panel:
         except Impossible:
             detail = "this cloth takes too many widths, or its side turnings use it up: use a wider one"
             raise Impossible(Fault((layer.name, "width"), detail, "{width}", None, {"width": layer.width})) from None
-    return replace(panel, halves=halves, cut_length=length)
+    return replace(panel, halves=halves, cut_length=length, runs=())
 
 
 def _nothing_left(name: LayerName, field: str, given: int, most: int) -> Fault:

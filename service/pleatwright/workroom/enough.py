@@ -11,14 +11,14 @@ from pleatwright.headings.made import Made, Points
 from pleatwright.headings.options import HeadingOptions
 from pleatwright.lengths import in_units
 from pleatwright.trade.cuts import WindowCuts, cuts_of
-from pleatwright.trade.panel import MOST_WIDTHS, FlatAsked, Panel, cut_length, panels
+from pleatwright.trade.panel import MOST_WIDTHS, FlatAsked, Panel, cut_length
 from pleatwright.trade.repeat import MOST_CUTS, shortest_run
 from pleatwright.trade.window import Hang, MakeUp, Rod
 from pleatwright.workroom import cautions, usual
 from pleatwright.workroom.fabrics import read_fabric
 from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.laying import flat_of, lay_out
-from pleatwright.workroom.panelling import read_fullness, read_hang, read_rod
+from pleatwright.workroom.panelling import panels_in, read_fullness, read_hang, read_rod
 from pleatwright.workroom.reader import Reader
 from pleatwright.workroom.sewing import read_make_up
 from pleatwright.workroom.windows import own_phase
@@ -70,7 +70,7 @@ class _Window:
     division: int
 
     def panels(self, make_up: MakeUp) -> list[Panel]:
-        return panels(self.rod, self.hang, self.fabric.width, self.fabric.selvage, self.asked, make_up)
+        return panels_in(self.fabric, self.rod, self.hang, self.asked, make_up)
 
     def run(self, wanted: Sequence[Panel], count: int = 1) -> int:
         """Return the length that so many such windows take in the shortest run."""
@@ -81,7 +81,7 @@ class _Window:
 
 def _greatest_fullness(reader: Reader, window: _Window, cloth_length: int) -> GreatestFullness | None:
     made = window.made
-    if isinstance(made, Points) and made.is_fixed:
+    if window.fabric.turned or (isinstance(made, Points) and made.is_fixed):
         return None
     candidates = []
     step = 1 if window.make_up.half_widths else 2
@@ -123,13 +123,18 @@ def _can_be_laid_out(reader: Reader, window: _Window, found: Sequence[Panel]) ->
 
 
 def _longest_drop(reader: Reader, window: _Window, wanted: Sequence[Panel], cloth_length: int) -> LongestDrop | None:
-    """Return the longest drop in whole divisions of the rule; a longer cut never takes a shorter run."""
+    """Return the longest drop in whole divisions of the rule; a longer cut never takes a shorter run.
+
+    Of railroaded cloth the drop is across the bolt, and no length of it makes it longer.
+    """
 
     def dropped(divisions: int) -> list[Panel]:
         length = divisions * window.division
         cut = cut_length(length, window.make_up)
         return [replace(panel, finished_length=length, cut_length=cut) for panel in wanted]
 
+    if window.fabric.turned:
+        return None
     most = _most(cloth_length // window.division, lambda divisions: window.run(dropped(divisions)) <= cloth_length)
     if not most:
         return None

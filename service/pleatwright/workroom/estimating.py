@@ -27,7 +27,7 @@ from pleatwright.trade.layout import MOST_WORK
 from pleatwright.trade.panel import MOST_WIDTHS, Panel
 from pleatwright.trade.repeat import shortest_run
 from pleatwright.trade.shelf import MOST_WORK as MOST_SHELF_WORK
-from pleatwright.workroom import cautions, usual, worksheet
+from pleatwright.workroom import cautions, usual, worksheet, worksheet_panels
 from pleatwright.workroom.begun import Begun
 from pleatwright.workroom.cut_figures import cut_place, order, run_figures
 from pleatwright.workroom.fabrics import read_fabric
@@ -145,6 +145,8 @@ def _window(made: MadeWindow, sundries: Sundries, headings: Headings) -> Estimat
 
 def _width_cures(read: ReadWindow, panel: Panel) -> list[Cure]:
     """Return whether a half width more or less (a whole one, where halves are not allowed) would hide every seam."""
+    if read.fabric.turned:
+        return []
     step = 1 if read.make_up.half_widths else 2
     found = []
     for change, halves in (("more", panel.halves + step), ("less", panel.halves - step)):
@@ -212,7 +214,7 @@ def _fabric_order(
 
 def _steps(made: MadeWindow) -> list[Step]:
     read, units = made.read, made.read.reader.units
-    steps = worksheet.panel_steps(
+    steps = worksheet_panels.panel_steps(
         read.made, read.rod, read.hang, read.fabric, read.make_up, read.asked, made.panels, units
     )
     for panel, laid_out in zip(made.panels, made.laid_out, strict=True):

@@ -5,7 +5,9 @@ from fractions import Fraction
 
 from pleatwright.contract.cloth import Bolt, Fabric, Motif
 from pleatwright.faults import Fault
+from pleatwright.lengths import quoted
 from pleatwright.trade.bolts import Flaw, Piece, shelf_faults
+from pleatwright.trade.railroad import Turned
 from pleatwright.workroom import usual
 from pleatwright.workroom.figures import FaceCloth, MotifPlace
 from pleatwright.workroom.reader import Reader
@@ -14,9 +16,11 @@ from pleatwright.workroom.reader import Reader
 def read_fabric(reader: Reader, fabric: Fabric) -> FaceCloth:
     """Read a fabric's figures."""
     vertical_repeat = reader.length(fabric.vertical_repeat, "vertical_repeat", usual=usual.NONE)
+    width = reader.positive(fabric.width, "width")
+    selvage = reader.length(fabric.selvage, "selvage", usual=usual.NONE)
     return FaceCloth(
-        width=reader.positive(fabric.width, "width"),
-        selvage=reader.length(fabric.selvage, "selvage", usual=usual.NONE),
+        width=width,
+        selvage=selvage,
         vertical_repeat=vertical_repeat,
         horizontal_repeat=reader.length(fabric.horizontal_repeat, "horizontal_repeat", usual=usual.NONE),
         drop=read_drop(fabric.drop_match),
@@ -26,9 +30,26 @@ def read_fabric(reader: Reader, fabric: Fabric) -> FaceCloth:
         pieces=read_bolts(reader, fabric.bolts, vertical_repeat),
         labels=labels_of(fabric.bolts),
         one_lot=fabric.one_lot,
+        turned=_read_turned(reader, fabric, width, selvage),
         shrinks_long=_part(fabric.shrinkage.length) if fabric.shrinkage else Fraction(0),
         shrinks_wide=_part(fabric.shrinkage.width) if fabric.shrinkage else Fraction(0),
     )
+
+
+def _read_turned(reader: Reader, fabric: Fabric, width: int, selvage: int) -> Turned | None:
+    length = None if fabric.bolt_length is None else reader.positive(fabric.bolt_length, "bolt_length")
+    if not fabric.railroaded:
+        if length is not None:
+            detail = "only railroaded cloth is seamed where a bolt ends: leave this out, or turn the cloth"
+            reader.fault(Fault(("bolt_length",), detail, quoted(fabric.bolt_length or 0), "null"))
+        return None
+    if fabric.one_way:
+        detail = "a nap, or a design with an up and a down, would lie on its side: this cloth cannot be turned"
+        reader.fault(Fault(("railroaded",), detail, "true", "false"))
+    if fabric.motif:
+        detail = "turned cloth has its motifs where they fall across the bolt: leave this out"
+        reader.fault(Fault(("motif",), detail, None, "null"))
+    return Turned(width, selvage, length)
 
 
 def _part(percentage: float) -> Fraction:

@@ -6,6 +6,7 @@ from typing import Literal
 
 from pleatwright.trade.bolts import Piece
 from pleatwright.trade.cuts import Pattern
+from pleatwright.trade.railroad import Turned
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,7 @@ class FaceCloth:
     pieces: tuple[Piece, ...] = ()
     labels: tuple[str, ...] = ()
     one_lot: Literal["window", "room", "none"] = "window"
+    turned: Turned | None = None
     shrinks_long: Fraction = Fraction(0)
     shrinks_wide: Fraction = Fraction(0)
 

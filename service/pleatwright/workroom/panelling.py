@@ -11,8 +11,9 @@ from pleatwright.headings.options import HeadingOptions
 from pleatwright.lengths import Units, in_units, quoted
 from pleatwright.trade import window as trade
 from pleatwright.trade.panel import FlatAsked, Panel, panels
+from pleatwright.trade.railroad import railroaded
 from pleatwright.trade.repeat import raised
-from pleatwright.workroom import cautions, usual, worksheet
+from pleatwright.workroom import cautions, usual, worksheet_panels
 from pleatwright.workroom.fabrics import read_fabric
 from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.laying import flat_asked, overlap_faults
@@ -32,7 +33,7 @@ def panel(request: PanelRequest[HeadingOptions], headings: Headings) -> PanelRep
     asked = read_fullness(reader, request.fullness, read, rod)
     made = reader.settled(read)
     with reader.collecting():
-        cut = panels(rod, hang, fabric.width, fabric.selvage, asked, make_up)
+        cut = panels_in(fabric, rod, hang, asked, make_up)
     return PanelReply(
         units=request.units,
         panels=[panel_figures(each, fabric, request.units) for each in cut],
@@ -40,10 +41,19 @@ def panel(request: PanelRequest[HeadingOptions], headings: Headings) -> PanelRep
         cautions=cautions.of_heading(reader, made) + cautions.of_panels(reader, made, rod, fabric, make_up, cut),
         assumed=reader.assumed,
         made_with=reader.made_with,
-        worksheet=worksheet.panel_steps(made, rod, hang, fabric, make_up, asked, cut, request.units)
+        worksheet=worksheet_panels.panel_steps(made, rod, hang, fabric, make_up, asked, cut, request.units)
         if request.worksheet
         else UNSET,
     )
+
+
+def panels_in(
+    fabric: FaceCloth, rod: trade.Rod, hang: trade.Hang, asked: FlatAsked, make_up: trade.MakeUp
+) -> list[Panel]:
+    """Return a window's panels in a fabric, in widths of it or railroaded. Raises Impossible with every fault."""
+    if fabric.turned:
+        return railroaded(rod, hang, fabric.turned, asked, make_up)
+    return panels(rod, hang, fabric.width, fabric.selvage, asked, make_up)
 
 
 def read_fullness(reader: Reader, given: float | None, made: Made | None, rod: trade.Rod) -> FlatAsked:

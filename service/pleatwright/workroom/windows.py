@@ -14,14 +14,14 @@ from pleatwright.headings.options import HeadingOptions
 from pleatwright.trade import pins as trade_pins
 from pleatwright.trade.cuts import Served, WindowCuts, cuts_of
 from pleatwright.trade.laid_out import LaidOut
-from pleatwright.trade.panel import FlatAsked, Panel, panels
+from pleatwright.trade.panel import FlatAsked, Panel
 from pleatwright.trade.repeat import Run, shortest_run
 from pleatwright.trade.sewing import LayerCloth, LayerName, layer_panel
 from pleatwright.trade.window import Hang, MakeUp, Rod
 from pleatwright.workroom import usual
 from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.laying import FlatPanel, flat_of, lay_out
-from pleatwright.workroom.panelling import read_fullness, read_hang, read_rod
+from pleatwright.workroom.panelling import panels_in, read_fullness, read_hang, read_rod
 from pleatwright.workroom.pleating import read_pin
 from pleatwright.workroom.reader import Reader
 from pleatwright.workroom.sewing import LayerOfWindow, read_layer, read_make_up
@@ -177,7 +177,7 @@ def _top(window: ReadWindow) -> int:
 
 def panels_of(read: ReadWindow, make_up: MakeUp) -> list[Panel]:
     """Return the window's panels, made up so."""
-    return panels(read.rod, read.hang, read.fabric.width, read.fabric.selvage, read.asked, make_up)
+    return panels_in(read.fabric, read.rod, read.hang, read.asked, make_up)
 
 
 def flat_panel(read: ReadWindow, panel: Panel) -> FlatPanel:
