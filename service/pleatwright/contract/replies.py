@@ -266,11 +266,29 @@ class AsSewn(Struct, frozen=True, kw_only=True):
     moved: Annotated[list[Moved], Meta(description="In order from the leading edge; pieces that the plan had, too.")]
 
 
+class PatternChoice(Struct, frozen=True, kw_only=True):
+    """One way to pleat to the pattern."""
+
+    parts: Annotated[int, Meta(description="From pleat to pleat is the horizontal repeat divided by this.")]
+    pleat_count: int
+    space: Number
+    take_up: Number
+    fullness: Annotated[float, Meta(description="That results, of the cloth that is kept.")]
+    leading_trim: Annotated[Number, Meta(description="Cloth to take off at the leading edge.")]
+    return_trim: Annotated[Number, Meta(description="Cloth to take off at the return edge.")]
+    seams_in_space: int
+    seams_in_take_up: int
+
+
 class PleatsReply(PleatFigures, frozen=True, kw_only=True):
     """Where the pleats and spaces go on a flat panel."""
 
     units: Units
     as_sewn: Annotated[AsSewn | None, Meta(description="What moved, when the request has the plan.")]
+    pattern: Annotated[
+        list[PatternChoice] | None,
+        Meta(description="Every way to pleat to the pattern, best first, if that is asked; the reply has the first."),
+    ]
     cautions: list[Caution]
     assumed: list[Assumed]
     made_with: MadeWith

@@ -175,6 +175,13 @@ class PleatsRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_
         Meta(description="Difference between take-ups that the eye forgives. Null: 3/4 in or 19 mm."),
     ] = None
     mark: Mark = None
+    horizontal_repeat: Annotated[
+        Length | None,
+        Meta(
+            description="To pleat to the pattern: its period across the cloth. From pleat to pleat is then a whole "
+            "part of it, and the surplus comes off the edges. Null: pleats are set out by the seams alone."
+        ),
+    ] = None
     planned: Annotated[
         Planned | None,
         Meta(description="For a panel measured as sewn: the plan, to be told what moved."),

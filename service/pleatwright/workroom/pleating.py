@@ -19,6 +19,8 @@ from pleatwright.trade.laid_out import EvenPoints, HangingPoint, LaidOut
 from pleatwright.workroom import cautions, usual, worksheet
 from pleatwright.workroom.as_sewn import as_sewn, caution_of, read_planned
 from pleatwright.workroom.laying import FlatPanel, cures_of, lay_out, overlap_faults
+from pleatwright.workroom.patterned import caution_of as trim_caution
+from pleatwright.workroom.patterned import choice_figures, lay_out_to_pattern
 from pleatwright.workroom.reader import Reader
 
 
@@ -28,19 +30,29 @@ def pleats(request: PleatsRequest[HeadingOptions], headings: Headings) -> Pleats
     read = reader.made(headings, request.heading)
     flat = _read_flat(reader, request, read, reader.usual(usual.PIN_INSET))
     plan = read_planned(reader, request.planned, flat) if request.planned else None
+    repeat = reader.length(request.horizontal_repeat, "horizontal_repeat", usual=usual.NONE)
+    if repeat and plan:
+        detail = "a panel pleated to the pattern is set out afresh from what was measured: leave the plan out"
+        reader.fault(Fault(("planned",), detail, None, "null"))
     made = reader.settled(read)
+    choices = None
     with reader.collecting():
-        laid_out = lay_out(made, flat)
+        if repeat:
+            laid_out, choices = lay_out_to_pattern(made, flat, repeat)
+        else:
+            laid_out = lay_out(made, flat)
     largest = reader.largest_pleat(headings, request.heading, made, laid_out)
     found = as_sewn(reader, made, plan, flat, laid_out) if plan else None
     return PleatsReply(
         **msgspec.structs.asdict(pleat_figures(reader, made, flat, laid_out)),
         units=request.units,
         as_sewn=found,
+        pattern=choice_figures(reader, flat, choices) if choices else None,
         cautions=[
             *cautions.of_heading(reader, made),
             *cautions.of_layout(reader, made, laid_out, largest),
             *(caution_of(reader, found) if found else ()),
+            *(trim_caution(reader, choices[0]) if choices else ()),
         ],
         assumed=reader.assumed,
         made_with=reader.made_with,
@@ -53,6 +65,9 @@ def pins(request: PinsRequest[HeadingOptions], headings: Headings) -> PinsReply:
     reader = Reader(request.units)
     if request.planned:
         reader.fault(Fault(("planned",), "pins go where the pleats are, not where they were to be: leave it out"))
+    if request.horizontal_repeat is not None:
+        detail = "ask for the pleats of this panel first, trim its edges, and then for the pins of what is left"
+        reader.fault(Fault(("horizontal_repeat",), detail, quoted(request.horizontal_repeat), "null"))
     read = reader.made(headings, request.heading)
     rise, edge_inset = read_pin(reader.under("pin"), request.pin, read)
     above = read_heading_above(reader, request.heading_above, read)
