@@ -165,8 +165,8 @@ def _more_cloth(cloth: Cloth, pleats: Sequence[_Pleats], others: Sequence[_Pleat
     least = min(pleats, key=lambda each: (each.flat, each.pleat_count))
     return Fault(
         ("flat_width",),
-        f"pleating to the pattern takes at least {{least}} of flat cloth, for {least.pleat_count} pleats, {least.parts} "
-        f"to a repeat: use more cloth{f', or ask for {_count_text(others)} pleats' if others else ''}",
+        f"pleating to the pattern takes at least {{least}} of flat cloth, for {least.pleat_count} pleats, "
+        f"{least.parts} to a repeat: use more cloth{f', or ask for {_count_text(others)} pleats' if others else ''}",
         "{flat}",
         "{least} or more",
         {"flat": cloth.flat_width, "least": ceil(least.flat)},

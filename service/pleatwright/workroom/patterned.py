@@ -49,8 +49,8 @@ def caution_of(reader: Reader, best: ToPattern) -> list[Caution]:
     return [
         Caution(
             kind="trim-to-the-pattern",
-            detail=f"Take {leading} off the leading edge and {trailing} off the return edge, before the side hems are sewn "
-            "or into them, and never out of the middle.",
+            detail=f"Take {leading} off the leading edge and {trailing} off the return edge, before the side hems are "
+            "sewn or into them, and never out of the middle.",
         )
     ]
 
