@@ -86,3 +86,11 @@ def test_the_pins_of_a_panel_yet_to_be_trimmed_are_refused(ask):
     with pytest.raises(Impossible) as impossible:
         ask("pins", PANEL)
     assert [fault.where for fault in impossible.value.faults] == [("horizontal_repeat",)]
+
+
+def test_more_seams_and_pleats_than_can_be_tried_are_refused_at_once(ask):
+    seams = [37 * number for number in range(1, 200)]
+    panel = {"flat_width": "7500", "finished_width": "2000", "seams": seams, "horizontal_repeat": "27"}
+    with pytest.raises(Impossible) as impossible:
+        ask("pleats", PANEL | panel)
+    assert [fault.where for fault in impossible.value.faults] == [("seams",)]

@@ -25,6 +25,9 @@ from pleatwright.trade.layout import Layout, Stretch
 MOST_PARTS: Final = 60
 """The most pleats to a repeat: at a pitch of 4 in, a repeat of 20 ft. Our choice."""
 
+MOST_TRIED: Final = 400_000
+"""Pleats that seams pass, over all the ways and trims there are; a large stage curtain has a few hundred thousand."""
+
 
 @dataclass(frozen=True, slots=True)
 class ToPattern:
@@ -60,8 +63,19 @@ def to_pattern(cloth: Cloth, horizontal_repeat: int) -> list[ToPattern]:
     >>> float(best.leading_trim / INCH), float(best.return_trim / INCH), best.layout.seams_in_space
     (5.375, 2.0, 0)
     """
-    found = [(_trimmed(cloth, pleats), pleats) for pleats in _fitting(cloth, horizontal_repeat)]
+    fitting = _fitting(cloth, horizontal_repeat)
+    if sum(_passed(cloth, pleats) for pleats in fitting) > MOST_TRIED:
+        detail = "these are too many seams and pleats to set out by the pattern at once: ask for a count of pleats, or "
+        detail += "for the panel in parts"
+        raise Impossible(Fault(("seams",), detail, f"{len(cloth.seams)} seams", "fewer"))
+    found = [(_trimmed(cloth, pleats), pleats) for pleats in fitting]
     return [choice for choice, _ in sorted(found, key=lambda each: (*_faults_of(each[0]), *_rank(cloth, each[1])))]
+
+
+def _passed(cloth: Cloth, pleats: "_Pleats") -> int:
+    """Return about how many pleats the seams pass as the trim grows to all the surplus, and a little for each pleat."""
+    pitches = floor((cloth.flat_width - pleats.flat) / (pleats.space + pleats.take_up)) + 1
+    return len(cloth.seams) * min(pitches, pleats.pleat_count) + pleats.pleat_count // 8
 
 
 class _Pleats(NamedTuple):
