@@ -327,3 +327,12 @@ def test_seams_part_the_flat_width_into_widths_of_cloth(bolt, hem, allowance, ha
     lost[0] += hem - allowance
     lost[-1] += hem - allowance
     assert shown == [piece - loss for piece, loss in zip(pieces, lost, strict=True)]
+
+
+def test_the_nearest_widths_are_never_too_few_to_cover_the_window():
+    """1 1/2 widths of 48 less 3 in at each edge are 66, nearer to 71 than the 90 of 2; but 67 are to be covered."""
+    make_up = MakeUp(3 * INCH, 0, 0, 0, 0, nearest=True)
+    asked, usable, finished = 72 * INCH - INCH, 48 * INCH, 67 * INCH
+    assert flat_width(3, usable, make_up) == 66 * INCH
+    assert halves_for(asked, usable, make_up) == 3
+    assert halves_for(asked, usable, make_up, finished) == 4

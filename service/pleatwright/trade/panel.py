@@ -107,8 +107,10 @@ def seam_positions(halves: int, usable: int, make_up: MakeUp) -> tuple[int, ...]
     return tuple(first + step * seam for seam in range(-(-halves // 2) - 1))
 
 
-def halves_for(asked: Fraction | int, usable: int, make_up: MakeUp) -> int:
+def halves_for(asked: Fraction | int, usable: int, make_up: MakeUp, least: int = 1) -> int:
     """Return the count of half widths for a flat width asked: the fewest that reach it, or the nearest to it.
+
+    The nearest is none that comes to less than `least`, a panel's finished width.
 
     Raises Impossible when the cloth asked for takes more than MOST_WIDTHS.
     """
@@ -134,7 +136,7 @@ def halves_for(asked: Fraction | int, usable: int, make_up: MakeUp) -> int:
             )
         )
     if make_up.nearest:
-        return min((abs(flat - asked), -flat, halves) for flat, halves in around if flat > 0)[-1]
+        return min((abs(flat - asked), -flat, halves) for flat, halves in around if flat >= least)[-1]
     return min(enough)
 
 
@@ -151,7 +153,7 @@ def cut_length(finished_length: int, make_up: MakeUp) -> int:
 
 
 def _panel(side: Side, width: int, rod: Rod, hang: Hang, usable: int, asked: FlatAsked, make_up: MakeUp) -> Panel:
-    halves = halves_for(asked(width), usable, make_up)
+    halves = halves_for(asked(width), usable, make_up, width)
     flat = flat_width(halves, usable, make_up)
     if flat <= 0:
         raise Impossible(_all_hem(("make_up", "width_count"), make_up))
