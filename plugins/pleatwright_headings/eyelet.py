@@ -20,13 +20,12 @@ from pleatwright.headings import (
     Measure,
     Notice,
     Points,
-    Shape,
     fullness_limits,
     hookimpl,
     inches,
     limits_asked,
     limits_faults,
-    wave,
+    waved,
 )
 
 BUCKRAM = inches("4")
@@ -66,12 +65,6 @@ class Eyelet(HeadingOptions, frozen=True, tag="eyelet"):
         Annotated[int, Meta(ge=2, le=1000, multiple_of=2)] | None,
         Meta(description="The count of eyelets wanted, an even number; null to have the best one chosen."),
     ] = None
-
-
-def waves(cloth: float, shown: float) -> Shape:
-    """Return one wave: a gap to the front and a gap to the back, across the rod at the eyelets [geometry]."""
-    outline = wave(cloth, shown)
-    return Shape(outline, outline.projection, thicknesses=2)
 
 
 def gap_limits(rim: int, rod: int) -> Limits:
@@ -119,7 +112,7 @@ def make(options: Eyelet, measure: Measure) -> Points:
         gap=gap,
         parity="even",
         waves=True,
-        shape=waves,
+        shape=waved,
         clear=half_rim,
         edge=Fraction(1, 2),
         count=options.count,

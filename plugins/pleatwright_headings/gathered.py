@@ -12,12 +12,11 @@ from pleatwright.headings import (
     Length,
     Material,
     Measure,
-    Shape,
     TapeOptions,
     fullness_limits,
     hookimpl,
     inches,
-    wave,
+    waved,
 )
 
 FOLD = inches("1 1/2")
@@ -34,12 +33,6 @@ class Gathered(TapeOptions, frozen=True, tag="gathered"):
     frill: Annotated[Length | None, Meta(description="Cloth left standing above the tape; null: 1 in.")] = None
 
 
-def fold(cloth: float, shown: float) -> Shape:
-    """Return one fold, to the front and to the back [geometry]."""
-    outline = wave(cloth, shown)
-    return Shape(outline, outline.projection, thicknesses=2)
-
-
 def make(options: Gathered, measure: Measure) -> Gather:
     """Return the gather on a tape 1 in deep below a frill, with hooks up to 3 in apart [common practice]."""
     tape = measure(options.tape_depth, inches("1"), "tape_depth")
@@ -50,7 +43,7 @@ def make(options: Gathered, measure: Measure) -> Gather:
         fullness=fullness_limits("1.5", "2", "2.5"),
         hook_spacing=measure(options.hook_spacing, inches("3"), "hook_spacing"),
         fold=FOLD,
-        shape=fold,
+        shape=waved,
         materials=(Material("tape", "flat-width", tape, extra=TURNED_IN),),
         heading_above=frill,
         pin_rise=HOOK_RISE,

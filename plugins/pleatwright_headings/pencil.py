@@ -8,12 +8,11 @@ from pleatwright.headings import (
     Heading,
     Material,
     Measure,
-    Shape,
     TapeOptions,
     fullness_limits,
     hookimpl,
     inches,
-    wave,
+    waved,
 )
 
 FOLD = inches("1 1/4")
@@ -28,12 +27,6 @@ class Pencil(TapeOptions, frozen=True, tag="pencil"):
     """Options of the pencil heading."""
 
 
-def fold(cloth: float, shown: float) -> Shape:
-    """Return one fold, to the front and to the back [geometry]."""
-    outline = wave(cloth, shown)
-    return Shape(outline, outline.projection, thicknesses=2)
-
-
 def make(options: Pencil, measure: Measure) -> Gather:
     """Return the gather on a tape 3 in deep, with hooks up to 3 in apart [common practice]."""
     depth = measure(options.tape_depth, inches("3"), "tape_depth")
@@ -43,7 +36,7 @@ def make(options: Pencil, measure: Measure) -> Gather:
         fullness=fullness_limits("1.8", "2.25", "3"),
         hook_spacing=measure(options.hook_spacing, inches("3"), "hook_spacing"),
         fold=FOLD,
-        shape=fold,
+        shape=waved,
         materials=(Material("tape", "flat-width", depth, extra=TURNED_IN),),
         pin_rise=HOOK_RISE,
     )

@@ -15,12 +15,11 @@ from pleatwright.headings import (
     Impossible,
     Length,
     Measure,
-    Shape,
     fullness_limits,
     hookimpl,
     inches,
     loop_drop,
-    wave,
+    waved,
 )
 
 GIRTH = inches("4 3/8")
@@ -43,12 +42,6 @@ class RodPocket(HeadingOptions, frozen=True, tag="rod-pocket"):
         Length | None, Meta(description="Depth of the pocket beyond half the rod's girth; null: 1/2 in.")
     ] = None
     frill: Annotated[Length | None, Meta(description="Cloth left standing above the pocket; null: none.")] = None
-
-
-def fold(cloth: float, shown: float) -> Shape:
-    """Return one fold, to the front and to the back [geometry]."""
-    outline = wave(cloth, shown)
-    return Shape(outline, outline.projection, thicknesses=2)
 
 
 def pocket_depth(girth: int, ease: int) -> int:
@@ -94,7 +87,7 @@ def make(options: RodPocket, measure: Measure) -> Gather:
         fullness=fullness_limits("1.5", "2.25", "3"),
         hook_spacing=None,
         fold=FOLD,
-        shape=fold,
+        shape=waved,
         heading_above=frill,
         drawn_up=drawn_up(girth, pocket),
         overlaps=False,

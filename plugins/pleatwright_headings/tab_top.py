@@ -16,7 +16,6 @@ from pleatwright.headings import (
     Material,
     Measure,
     Points,
-    Shape,
     fullness_limits,
     hookimpl,
     inch_limits,
@@ -24,7 +23,7 @@ from pleatwright.headings import (
     limits_asked,
     limits_faults,
     loop_length,
-    wave,
+    waved,
 )
 
 GIRTH = inches("4 3/8")
@@ -55,12 +54,6 @@ class TabTop(HeadingOptions, frozen=True, tag="tab-top"):
     )
 
 
-def folds(cloth: float, shown: float) -> Shape:
-    """Return two gaps, one soft fold to the front and one to the back [geometry]."""
-    outline = wave(cloth, shown)
-    return Shape(outline, outline.projection, thicknesses=2)
-
-
 def tab_length(girth: int, below: int) -> int:
     """Return the cut length of a tab: its loop round the rod, and what is sewn in at both its ends [geometry].
 
@@ -88,7 +81,7 @@ def make(options: TabTop, measure: Measure) -> Points:
         gap=gap,
         parity="any",
         waves=False,
-        shape=folds,
+        shape=waved,
         point_width=width,
         clear=width // 2,
         stacked=width,

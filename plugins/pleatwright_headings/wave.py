@@ -18,10 +18,9 @@ from pleatwright.headings import (
     Material,
     Measure,
     Points,
-    Shape,
     hookimpl,
     inches,
-    wave,
+    waved,
 )
 
 SNAPS = inches("4")
@@ -50,12 +49,6 @@ class Wave(HeadingOptions, frozen=True, tag="wave"):
     tape_depth: Annotated[Length | None, Meta(description="Depth of the tape; null: 1 1/2 in.")] = None
 
 
-def waves(cloth: float, shown: float) -> Shape:
-    """Return one wave: a gap to the front and a gap to the back [geometry]."""
-    outline = wave(cloth, shown)
-    return Shape(outline, outline.projection, thicknesses=2)
-
-
 def make(options: Wave, measure: Measure) -> Points:
     """Return the snaps: their spacing by the carriers' is the fullness, over even gaps in number [common practice]."""
     snaps = measure(options.snap_spacing, SNAPS, "snap_spacing")
@@ -80,7 +73,7 @@ def make(options: Wave, measure: Measure) -> Points:
         gap=Limits(snaps, snaps, snaps),
         parity="odd",
         waves=True,
-        shape=waves,
+        shape=waved,
         finished_gap=Limits(-(-carriers // 2), carriers, carriers),
         clear=min(SNAP, snaps // 2),
         stacked=CARRIER,

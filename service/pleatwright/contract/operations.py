@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any, Final, Literal
 
-from pleatwright.contract import about, replies, requests
+from pleatwright.contract import about, enough, replies, requests
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ OPERATIONS: Final = (
         "/v1/enough",
         "workroom",
         "Say what a length of cloth is enough for: the greatest fullness, the longest drop, the most windows.",
-        replies.EnoughReply,
+        enough.EnoughReply,
         requests.EnoughRequest,
     ),
     Operation(

@@ -13,6 +13,7 @@ from pleatwright.headings.made import (
     Shape,
     fullness_limits,
     limits_faults,
+    waved,
 )
 from pleatwright.headings.options import HeadingOptions, LimitsGiven, Measure, PleatOptions, TapeOptions, limits_asked
 from pleatwright.headings.outline import Outline, fan, wave
@@ -50,4 +51,5 @@ __all__ = [
     "loop_drop",
     "loop_length",
     "wave",
+    "waved",
 ]

@@ -58,4 +58,4 @@ class Hooks:
     @hookspec
     def pleatwright_headings() -> Iterable[Heading]:
         """Yield each heading style that this plugin brings."""
-        raise NotImplementedError
+        raise NotImplementedError  # pluggy calls what implements this, and never this

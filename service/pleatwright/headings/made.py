@@ -11,7 +11,7 @@ from typing import Final, Literal
 
 from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.options import Measure, PleatOptions, limits_asked
-from pleatwright.headings.outline import Outline
+from pleatwright.headings.outline import Outline, wave
 from pleatwright.lengths import Limits
 
 WIDEST_LIMITS: Final = 10
@@ -50,6 +50,16 @@ class Shape:
         It is as thick as its thicknesses of cloth, or as wide as its filler [geometry, with cloth that presses flat].
         """
         return max(self.filler or 0.0, self.thicknesses * cloth_thickness)
+
+
+def waved(cloth: float, shown: float) -> Shape:
+    """Return the usual shape of cloth that is gathered or hung: one wave, to the front and to the back [geometry].
+
+    >>> waved(8.0, 4.0).depth_of_fold == wave(8.0, 4.0).projection
+    True
+    """
+    outline = wave(cloth, shown)
+    return Shape(outline, outline.projection, thicknesses=2)
 
 
 @dataclass(frozen=True, slots=True)

@@ -239,7 +239,7 @@ def _lengths(made: Made) -> list[tuple[str, int]]:
 def _usual_only(options: type[HeadingOptions]) -> Measure:
     known = {each.name for each in msgspec.structs.fields(options)}
 
-    def measure(value: Length | None, usual: int, *field: str, least: int = 1) -> int:  # noqa: ARG001
+    def measure(value: Length | None, usual: int, *field: str, least: int = 1) -> int:  # noqa: ARG001 - as in Measure
         if not field or field[0] not in known:
             raise UnsoundError(
                 f"it reads an option {'.'.join(field)!r} that it does not have: name the field of options"

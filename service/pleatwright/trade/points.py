@@ -73,7 +73,6 @@ def best_points(row: PointRow) -> EvenPoints:
 
     Raises Impossible when there is none. Eight eyelets, half a gap beyond the outer two, on 48 of cloth hung to 24:
 
-    >>> six, two = Fraction(6), Fraction(2)
     >>> best = best_points(PointRow("eyelet", 48, 24, (), (), (), Limits(5, 6, 8), None, Fraction(1), Fraction(3), 0, 1,
     ...     Fraction(1, 2), "even", True))
     >>> best.count, float(best.gap), float(best.finished_gap)

@@ -11,7 +11,7 @@ whole turn more joins them all. So the least waste is found by choosing where th
 """
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from itertools import accumulate, pairwise
 from math import lcm
@@ -39,6 +39,25 @@ def best_order(
     ring = _Ring(cuts, whole, None if begin is None else int(begin * unit))
     first, carried = ring.least()
     return ring.walk(first, carried)
+
+
+def joined(count: int, links: Iterable[tuple[int, int]]) -> list[int]:
+    """Return for each of `count` places the name of the group that the links join it to.
+
+    >>> joined(4, [(0, 2), (2, 3)])
+    [3, 1, 3, 3]
+    """
+    group = list(range(count))
+
+    def name(place: int) -> int:
+        while group[place] != place:
+            group[place] = group[group[place]]
+            place = group[place]
+        return place
+
+    for one, other in links:
+        group[name(one)] = name(other)
+    return [name(place) for place in range(count)]
 
 
 class _Ring:
@@ -99,19 +118,10 @@ class _Ring:
 
     def _joined(self, carried: list[int]) -> bool:
         """Tell whether the cuts and the parts carried over hang together."""
-        group = list(range(len(self.points)))
-
-        def find(point: int) -> int:
-            while group[point] != point:
-                group[point] = group[group[point]]
-                point = group[point]
-            return point
-
         links = [(self.place[start], self.place[end]) for start, end in set(self.cuts)]
-        links += [(at, (at + 1) % len(group)) for at, times in enumerate(carried) if times]
-        for one, other in links:
-            group[find(one)] = find(other)
-        return len({find(self.place[start]) for start, _ in self.cuts}) == 1
+        links += [(at, (at + 1) % len(carried)) for at, times in enumerate(carried) if times]
+        groups = joined(len(self.points), links)
+        return len({groups[self.place[start]] for start, _ in self.cuts}) == 1
 
     def walk(self, start: int, carried: list[int]) -> list[int]:
         """Return the cuts in the order of a walk from `start`, each once, over each part as often as carried."""

@@ -8,7 +8,7 @@ from math import ceil
 from typing import TYPE_CHECKING, Any, Final, Protocol
 
 from pleatwright.trade.bolts import PlacedCut
-from pleatwright.trade.ring import best_order
+from pleatwright.trade.ring import best_order, joined
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
@@ -67,7 +67,6 @@ class Model:
 
         self.cp = cp_model
         self.shelf = shelf
-        self.stretches = stretches
         self.model = cp_model.CpModel()
         self.kinds = shelf.kinds
         self.points = sorted(
@@ -117,7 +116,7 @@ class Model:
                 break
             bound = ceil(solver.best_objective_bound - SLACK)
             # The next question may start from this plan.
-            self.model.clear_hints()  # type: ignore[no-untyped-call]
+            self.model.clear_hints()  # type: ignore[no-untyped-call]  # the solver's own, which has no types
             hint = self.model.proto.solution_hint
             hint.vars.extend(range(len(solver.response_proto.solution)))
             hint.values.extend(solver.response_proto.solution)
@@ -228,7 +227,7 @@ class _Part:
         places = {point: at for at, point in enumerate(whole.points)}
         links = [(places[kind.phase], places[whole._end(kind)]) for kind in used]
         links += [(at, (at + 1) % len(places)) for at, times in enumerate(self.carried) if solver.value(times)]
-        groups = _joined(len(places), links)
+        groups = joined(len(places), links)
         roots = {groups[places[kind.phase]] for kind in used}
         for root in sorted(roots) if len(roots) > 1 else ():
             inside = {at for at in range(len(places)) if groups[at] == root}
@@ -251,13 +250,3 @@ class _Part:
             else:
                 model.add_implication(takes, within if start else without)
         model.add(sum(links) >= within + without - 1)
-
-
-def _joined(count: int, links: Iterable[tuple[int, int]]) -> list[int]:
-    """Return for each of the points the name of the group that it hangs together with."""
-    group = list(range(count))
-    for one, other in links:
-        if group[one] != group[other]:
-            old, new = group[one], group[other]
-            group = [new if each == old else each for each in group]
-    return group

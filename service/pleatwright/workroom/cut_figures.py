@@ -44,12 +44,11 @@ def cut_place(
         start=in_units(cut.start, units),
         end=in_units(cut.end, units),
         phase=in_units(cut.phase, units),
-        pieces=UNSET if served is None else [piece_served(piece, labels) for piece in served],
+        pieces=UNSET if served is None else [_piece_served(piece, labels) for piece in served],
     )
 
 
-def piece_served(piece: Served, labels: Sequence[str] | None) -> PieceServed:
-    """Return what a cut serves, as a reply has it."""
+def _piece_served(piece: Served, labels: Sequence[str] | None) -> PieceServed:
     return PieceServed(
         window=labels[piece.window] if labels else UNSET,
         panel=piece.side,

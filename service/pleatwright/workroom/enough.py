@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from pleatwright.contract.replies import EnoughAsAsked, EnoughReply, GreatestFullness, LongestDrop, MostWindows
+from pleatwright.contract.enough import EnoughAsAsked, EnoughReply, GreatestFullness, LongestDrop, MostWindows
 from pleatwright.contract.requests import EnoughRequest
 from pleatwright.faults import Impossible
 from pleatwright.headings.host import Headings

@@ -64,7 +64,9 @@ def pins(request: PinsRequest[HeadingOptions], headings: Headings) -> PinsReply:
     """Return where the pins or hooks of a flat panel go; none for a heading that is not pinned."""
     reader = Reader(request.units)
     if request.planned:
-        reader.fault(Fault(("planned",), "pins go where the pleats are, not where they were to be: leave it out"))
+        reader.fault(
+            Fault(("planned",), "pins go where the pleats are, not where they were to be: leave it out", None, "null")
+        )
     if request.horizontal_repeat is not None:
         detail = "ask for the pleats of this panel first, trim its edges, and then for the pins of what is left"
         reader.fault(Fault(("horizontal_repeat",), detail, quoted(request.horizontal_repeat), "null"))

@@ -3,23 +3,22 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Final, Literal
 
-import msgspec
-
-from pleatwright.contract.cut_lists import BoltCuts, CutPlace, ShelfFigures
+from pleatwright.contract.cut_lists import BoltCuts, ShelfFigures
 from pleatwright.contract.cut_lists import Shortfall as ShortfallFigures
 from pleatwright.faults import Fault, Impossible
 from pleatwright.lengths import in_units
 from pleatwright.trade.bolts import Piece, PlacedCut, Plan, Shortfall
 from pleatwright.trade.cuts import Served
-from pleatwright.trade.repeat import Wanted
+from pleatwright.trade.repeat import Cut, Wanted
+from pleatwright.trade.ring import joined
 from pleatwright.trade.shelf import MOST_WORK, plan, size_of
 from pleatwright.workroom import usual
-from pleatwright.workroom.cut_figures import order, piece_served
+from pleatwright.workroom.cut_figures import cut_place, order
 from pleatwright.workroom.reader import Reader
 
-MOST_SIZE = 8000
+MOST_SIZE: Final = 8000
 """Kinds of cuts times clear stretches in one question: what the solver can be asked in its time."""
 
 
@@ -84,11 +83,9 @@ def _groups(cuts: ServedCuts, one_lot: Literal["window", "room", "none"]) -> lis
     """Return for each cut the group that comes from one lot; windows that share a cut are one."""
     if one_lot != "window" or cuts.served is None:
         return [0] * len(cuts.wanted)
-    group = list(range(1 + max(piece.window for served in cuts.served for piece in served)))
-    for served in cuts.served:
-        for piece in served[1:]:
-            old, new = group[piece.window], group[served[0].window]
-            group = [new if each == old else each for each in group]
+    windows = 1 + max(piece.window for served in cuts.served for piece in served)
+    links = [(served[0].window, piece.window) for served in cuts.served for piece in served]
+    group = joined(windows, links)
     return [group[served[0].window] for served in cuts.served]
 
 
@@ -97,22 +94,9 @@ def _bolt(reader: Reader, shelf: Shelf, at: int, placed: Sequence[PlacedCut], cu
     places = []
     for cut in placed:
         wanted, division = cuts.wanted[cut.index], cuts.divisions[cut.index]
-        start = round(cut.start / division) * division
-        places.append(
-            msgspec.structs.replace(
-                CutPlace(
-                    cut=cut.index + 1,
-                    start=in_units(start, units),
-                    end=in_units(start + wanted.length, units),
-                    phase=in_units(wanted.phase, units),
-                ),
-                **(
-                    {"pieces": [piece_served(each, cuts.labels) for each in cuts.served[cut.index]]}
-                    if cuts.served
-                    else {}
-                ),
-            )
-        )
+        start = Fraction(round(cut.start / division) * division)
+        on_rule = Cut(cut.index + 1, start, start + wanted.length, wanted.phase)
+        places.append(cut_place(reader, on_rule, cuts.served[cut.index] if cuts.served else None, cuts.labels))
     taken = placed[-1].end
     lost = taken - sum((cut.end - cut.start for cut in placed), Fraction(0))
     return BoltCuts(
