@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from msgspec import Meta, Struct
 
 from pleatwright.lengths import Length
+from pleatwright.masses import MassPerArea
 
 DropMatch = Annotated[
     str,
@@ -108,3 +109,10 @@ class Fabric(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
         Meta(max_length=40, description="Pieces on the shelf, to take the cuts from, if there are any."),
     ] = []
     one_lot: OneLot = "window"
+    mass_per_area: Annotated[
+        MassPerArea | None, Meta(description="With its unit. Null: not known, and no weight is worked out.")
+    ] = None
+    thickness: Annotated[Length | None, Meta(description="For the stack. Null: 1/32 in or 0.8 mm.")] = None
+    customers_own: Annotated[
+        bool, Meta(description="Whether the customer brings this cloth, so that it is not charged for.")
+    ] = False
