@@ -1,11 +1,13 @@
 #!/bin/sh
 # Makes an environment, installs, prints the estimate of an invented job, and serves on loopback.
-# HOST and PORT say where; 127.0.0.1 and 8000 unless set.
+# HOST and PORT say where; 127.0.0.1 and 8000 unless set. PLEATWRIGHT_RATES names the rate book; the example's unless set.
 set -eu
 . "$(dirname -- "$0")/environment.sh"
 
 make_environment requirements.txt
-"$environment/bin/pleatwright" estimate "$project/openapi/examples/estimate.json"
+PLEATWRIGHT_RATES=${PLEATWRIGHT_RATES:-$project/deploy/rates.example.toml}
+export PLEATWRIGHT_RATES
+"$environment/bin/pleatwright" estimate "$project/openapi/examples/estimate.json" --rates "$PLEATWRIGHT_RATES"
 
 host=${HOST:-127.0.0.1}
 port=${PORT:-8000}

@@ -1,5 +1,7 @@
 """What the tests share: the styles that are installed, and a service on a free port of loopback."""
 
+import hashlib
+import os
 import socket
 import subprocess
 import sys
@@ -7,11 +9,14 @@ import time
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
 from pleatwright.contract.reading import RequestReader
 from pleatwright.headings.host import Headings, find_headings
+
+PROJECT = Path(__file__).parent.parent
 
 
 @pytest.fixture(scope="session")
@@ -27,13 +32,25 @@ def request_reader(headings: Headings) -> RequestReader:
 
 
 @pytest.fixture(scope="session")
-def served() -> Iterator[str]:
-    """The service as the command line starts it; its address."""
+def workroom_key() -> str:
+    """The key to the workroom's view of the service that is `served`."""
+    return "a-key-that-only-the-tests-hold"
+
+
+@pytest.fixture(scope="session")
+def served(workroom_key: str) -> Iterator[str]:
+    """The service as the command line starts it, with the example rate book and a key; its address."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     address = f"http://127.0.0.1:{port}"
-    process = subprocess.Popen([sys.executable, "-m", "pleatwright.command", "serve", "--port", str(port)])
+    settings = {
+        "PLEATWRIGHT_RATES": str(PROJECT / "deploy" / "rates.example.toml"),
+        "PLEATWRIGHT_WORKROOM_KEYS": hashlib.sha256(workroom_key.encode()).hexdigest(),
+    }
+    process = subprocess.Popen(
+        [sys.executable, "-m", "pleatwright.command", "serve", "--port", str(port)], env=os.environ | settings
+    )
     try:
         for _ in range(200):
             try:

@@ -105,7 +105,7 @@ def test_what_is_not_json_is_told_in_words(body, options, capsys, given):
 
 
 def test_every_fault_against_the_contract_is_told_with_its_place(capsys, given):
-    given(job(fullness="250%", fabrick="Teasel", rod={"width": "120"}))
+    given(job(fullness="250%", fabrick="Teasel", rod={"width": "120"}, heading={}))
     assert main(["estimate", "-"]) == 1
     out, err = capsys.readouterr()
     assert out == ""
@@ -113,7 +113,7 @@ def test_every_fault_against_the_contract_is_told_with_its_place(capsys, given):
         "/windows/0/fullness: fullness is a ratio",
         "Write 2.5 or 3.5",
         "/windows/0/fabrick: there is no field of this name: did you mean fabric",
-        "/windows/0/rod/return: return is missing: add it",
+        "/windows/0/heading/style: style is missing: add it",
         "    seen: 250%",
     ):
         assert words in err

@@ -1,34 +1,59 @@
 """README.md and DEVELOPERS.md say what is so: their examples are executed."""
 
+import json
+import os
 import re
 import subprocess
 import tomllib
+import urllib.request
 from pathlib import Path
 
 import pytest
 
 from pleatwright import workroom
 from pleatwright.command import main
+from pleatwright.contract.operations import OPERATIONS
 from pleatwright.contract.reading import RequestReader
 from pleatwright.headings.host import find_headings
 
 PROJECT = Path(__file__).parent.parent
 README = (PROJECT / "README.md").read_text()
 DEVELOPERS = (PROJECT / "DEVELOPERS.md").read_text()
+EXAMPLES = sorted((PROJECT / "openapi" / "examples").rglob("*.json"))
 CURLS = re.findall(r"^```sh\n(.*?)^```", README, re.MULTILINE | re.DOTALL)
 
 
 @pytest.mark.parametrize("block", CURLS)
-def test_every_curl_of_the_readme_is_answered(block, served):
+def test_every_curl_of_the_readme_is_answered(block, served, workroom_key):
     script = block.replace("http://127.0.0.1:8000", served).replace("curl ", "curl --fail-with-body ")
-    done = subprocess.run(["sh", "-ec", script], cwd=PROJECT, capture_output=True, check=False)
+    key = {"WORKROOM_KEY": workroom_key}
+    done = subprocess.run(["sh", "-ec", script], cwd=PROJECT, capture_output=True, check=False, env=os.environ | key)
     assert done.returncode == 0, done.stdout + done.stderr
     assert done.stdout
 
 
 def test_the_readme_calls_every_operation_of_the_workroom():
-    for path in ("/v1/panel", "/v1/pleats", "/v1/pins", "/v1/repeat", "/v1/enough", "/v1/estimate", "/v1/headings"):
-        assert any(path in block for block in CURLS)
+    paths = [each.path for each in OPERATIONS if each.tag != "service" and "{" not in each.path]
+    for path in paths:
+        assert any(path in block for block in CURLS), path
+
+
+@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
+def test_every_example_is_answered(example, served):
+    address = f"{served}/v1/{example.stem.partition('-')[0]}"
+    sent = urllib.request.Request(address, example.read_bytes(), {"Content-Type": "application/json"})
+    with urllib.request.urlopen(sent) as reply:
+        assert reply.status == 200
+
+
+def test_four_fields_give_a_believable_price(served):
+    job = PROJECT / "openapi" / "examples" / "priced" / "estimate-four-fields.json"
+    sent = urllib.request.Request(f"{served}/v1/estimate", job.read_bytes(), {"Content-Type": "application/json"})
+    with urllib.request.urlopen(sent) as reply:
+        price = json.load(reply)["price"]
+    # 96 in of rod, 84 in of drop: some five widths of linen 99 in long at 31.68 a metre, and as much again to make up.
+    assert 400 < float(price["net"]) < 800
+    assert float(price["range"]["least"]) <= float(price["total"]) <= float(price["range"]["most"])
 
 
 def test_the_table_of_styles_in_the_readme_is_what_the_plugins_say(capsys):

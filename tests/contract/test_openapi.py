@@ -18,6 +18,13 @@ OPENAPI = Path(__file__).parents[2] / "openapi"
 DOCUMENT = document(find_headings().options)
 SCHEMAS = DOCUMENT["components"]["schemas"]
 STYLES = {style: each.heading.options.__name__ for style, each in find_headings().installed.items()}
+MOUNTS = {
+    "traverse-rod": "TraverseRod",
+    "ceiling-track": "CeilingTrack",
+    "rings": "Rings",
+    "clip-rings": "ClipRings",
+    "through-heading": "ThroughHeading",
+}
 POSTS = {path: item["post"] for path, item in DOCUMENT["paths"].items() if "post" in item}
 FIGURES = ("Length", "SignedLength", "Fullness")
 
@@ -86,8 +93,10 @@ def test_every_schema_has_the_name_and_the_title_of_one_type():
 def test_the_requests_reach_every_object_a_client_may_send():
     assert set(REQUEST_OBJECTS) == {
         *("PanelRequest", "PleatsRequest", "PinsRequest", "RepeatRequest", "EstimateRequest", "EnoughRequest"),
+        *("HangRequest", "RodRequest", "CompareRequest"),
         *("Rod", "Hang", "Fabric", "MakeUp", "Layer", "Pin", "Window", "LimitsGiven"),
-        *("Motif", "Bolt", "Flaw", "Planned", "Shrinkage"),
+        *("Motif", "Bolt", "Flaw", "Planned", "Shrinkage", "HemWeights"),
+        *("RodSought", "Glass", "Behind", "Pricing", *MOUNTS.values()),
         *STYLES.values(),
     }
 
@@ -101,7 +110,7 @@ def test_every_request_object_allows_no_field_it_does_not_name(title):
 @pytest.mark.parametrize(("title", "field", "schema"), REQUEST_FIELDS)
 def test_every_field_of_every_request_is_described(title, field, schema):
     if "const" in schema:
-        assert field == "style"
+        assert field == ("kind" if title in MOUNTS.values() else "style")
         return
     kinds = [named(reference) for reference in references(schema)]
     texts = [kind["description"] for kind in kinds if kind["title"] not in ("Length", "SignedLength")]
@@ -140,8 +149,10 @@ def test_every_operation_lists_every_status_it_may_end_in():
         for method, operation in item.items()
     }
     work = {"200", "400", "406", "413", "415", "422", "500"}
-    for path in ("panel", "pleats", "pins", "repeat", "enough", "estimate"):
+    for path in ("panel", "pleats", "pins", "hang", "rod", "repeat", "enough"):
         assert may_end_in.pop(f"post /v1/{path}") == work
+    assert may_end_in.pop("post /v1/estimate") == work | {"401"}
+    assert may_end_in.pop("post /v1/compare") == work | {"401"}
     assert may_end_in.pop("get /v1/headings") >= {"200", "400", "406", "500"}
     assert may_end_in.pop("get /v1/headings/{style}") >= {"200", "400", "404", "406", "500"}
     assert set(may_end_in) == {"get /openapi.json", "get /health/live", "get /health/ready"}

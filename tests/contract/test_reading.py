@@ -74,7 +74,7 @@ def test_every_fault_is_found_at_once_with_its_json_pointer(request_reader):
         "panel",
         {
             "/units": "inch",
-            "/rod/width": ABSENT,
+            "/rod/width": "96 ells",
             "/rod/return": "3,5",
             "/rod/draw": "sideways",
             "/hang/carrying_heigth": "84",
@@ -128,11 +128,11 @@ def test_faults_deep_in_a_job_are_found_in_every_window_and_fabric(request_reade
 
 
 FAULTS = [
-    ("panel", "/rod/width", ABSENT, "width is missing: add it", None, "required"),
-    ("panel", "/hang/carrying_height", ABSENT, "carrying_height is missing: add it", None, "required"),
+    ("panel", "/fabric/width", ABSENT, "width is missing: add it", None, "required"),
+    ("panel", "/hang", ABSENT, "hang is missing: add it", None, "required"),
     ("panel", "/rod", ABSENT, "rod is missing: add it", None, "required"),
     ("pleats", "/flat_width", ABSENT, "flat_width is missing: add it", None, "required"),
-    ("estimate", "/windows/1/hang", ABSENT, "hang is missing: add it", None, "required"),
+    ("estimate", "/windows/1/rod", ABSENT, "rod is missing: add it", None, "required"),
     ("panel", "/rod/overlapp", 3, "no field of this name: did you mean overlap", "overlapp", "overlap"),
     ("panel", "/fulness", 2.5, "no field of this name: did you mean fullness", "fulness", "fullness"),
     ("pleats", "/heading/take_up", {"leest": "4"}, None, None, None),
@@ -155,7 +155,6 @@ FAULTS = [
     ("pleats", "/seams", ["50"] * 201, "takes up to 200 entries", "a list", "up to 200"),
     ("estimate", "/windows/0/label", "", "needs 1 or more characters", "", "1 or more"),
     ("estimate", "/windows/0/label", "o" * 81, "takes up to 80 characters", "o" * 60 + "…", "up to 80"),
-    ("estimate", "/fabrics", {}, "needs 1 or more entries", "an object", "1 or more"),
     ("panel", "/units", "IN", "not one of the choices", "IN", "cm, in, mm"),
     ("panel", "/rod/draw", "pear", "did you mean pair", "pear", "pair"),
     ("panel", "/hang/to", "flor", "did you mean floor", "flor", "floor"),

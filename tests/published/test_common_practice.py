@@ -191,22 +191,24 @@ def test_boxes_that_cannot_be_are_refused_at_the_option(headings, request_reader
     assert [fault.where for fault in impossible.value.faults] == [("heading", pointer)]
 
 
+IN_HEADING = 3 * 1 + 0.6
+"""1 mm cloth in the heading: once on the face, twice in the turning round the buckram, which is 0.6 mm (our choice)."""
 STACKS = {
-    # With 1 mm cloth: two thicknesses a fold, and 2 mm for the space folded in two behind it.
-    "three-fold-pinch": 6 + 2,
-    "two-fold-pinch": 4 + 2,
-    "single-fold-pinch": 2 + 2,
-    "butterfly": 4 + 2,
-    "euro-three-fold": 6 + 2,
-    "euro-two-fold": 4 + 2,
+    # Two such thicknesses a fold, and two for the space folded behind it.
+    "three-fold-pinch": (6 + 2) * IN_HEADING,
+    "two-fold-pinch": (4 + 2) * IN_HEADING,
+    "single-fold-pinch": (2 + 2) * IN_HEADING,
+    "butterfly": (4 + 2) * IN_HEADING,
+    "euro-three-fold": (6 + 2) * IN_HEADING,
+    "euro-two-fold": (4 + 2) * IN_HEADING,
     # A fold of two lies over the face.
-    "knife": 3 + 2,
+    "knife": (3 + 2) * IN_HEADING,
     # Two folds to either side.
-    "box": 4 + 2,
-    "inverted": 4 + 2,
+    "box": (4 + 2) * IN_HEADING,
+    "inverted": (4 + 2) * IN_HEADING,
     # 5 1/2 in are 139.7 mm, 139.7 / pi = 44.468; 3 1/2 in are 88.9 mm, 88.9 / pi = 28.298.
-    "goblet": 44.468 + 2,
-    "cartridge": 28.298 + 2,
+    "goblet": 44.468 + 2 * IN_HEADING,
+    "cartridge": 28.298 + 2 * IN_HEADING,
 }
 
 
@@ -220,8 +222,8 @@ def test_a_pleat_stacks_by_its_thicknesses_of_cloth_or_by_its_filler(headings, s
 
 @pytest.mark.parametrize("style", ["goblet", "cartridge"])
 def test_cloth_too_thick_for_the_filler_stacks_by_itself(headings, style):
-    """Geometry: two thicknesses of 30 mm are more than either filler; with the space, 120 mm."""
-    assert workroom.heading(style, headings, "mm", inches("300") // 254).stack_each == pytest.approx(120, abs=0.02)
+    """Geometry: 30 mm cloth is 90.6 mm in the heading, and two of that more than either filler; with the space, four."""
+    assert workroom.heading(style, headings, "mm", inches("300") // 254).stack_each == pytest.approx(362.4, abs=0.06)
 
 
 FILLERS = {

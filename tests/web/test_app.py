@@ -154,7 +154,14 @@ def test_estimate_gives_a_whole_job(client):
     assert (fabric["rule_of_thumb_length"], fabric["rule_of_thumb_waste"]) == (757.5, 14.5)
     [lining] = reply["materials"].pop("layers")
     assert len(lining.pop("sequence")) == 6
-    assert lining == {"layer": "lining", "width": None, "length": 598.5, "quantity": "16 5/8 yd", "cuts": 6}
+    assert lining == {
+        "layer": "lining",
+        "cloth": None,
+        "width": None,
+        "length": 598.5,
+        "quantity": "16 5/8 yd",
+        "cuts": 6,
+    }
     assert reply["materials"] == {
         "sundries": [
             {"kind": "buckram", "size": {"least": 4, "most": 4}, "length": 310.5, "quantity": "8 5/8 yd"},
@@ -193,19 +200,22 @@ def test_headings_are_listed_with_their_figures(client, headings):
     ("query", "thickness", "stack"),
     [
         # Left out, a usual 1/32 in or 0.8 mm.
-        ({}, 0.03125, 0.25),
-        ({"units": "cm"}, 0.08, 0.64),
-        ({"units": "mm"}, 0.8, 6.4),
-        ({"cloth_thickness": "1/16"}, 0.0625, 0.5),
-        ({"units": "in", "cloth_thickness": "1 mm"}, 0.03937, 0.315),
-        ({"units": "cm", "cloth_thickness": "0.1"}, 0.1, 0.8),
-        ({"units": "cm", "cloth_thickness": "1/16 in"}, 0.15875, 1.27),
-        ({"units": "mm", "cloth_thickness": "1"}, 1, 8),
-        ({"units": "mm", "cloth_thickness": "0.2 cm"}, 2, 16),
+        ({}, 0.03125, 0.95),
+        ({"units": "cm"}, 0.08, 2.4),
+        ({"units": "mm"}, 0.8, 24),
+        ({"cloth_thickness": "1/16"}, 0.0625, 1.7),
+        ({"units": "in", "cloth_thickness": "1 mm"}, 0.03937, 1.145),
+        ({"units": "cm", "cloth_thickness": "0.1"}, 0.1, 2.88),
+        ({"units": "cm", "cloth_thickness": "1/16 in"}, 0.15875, 4.29),
+        ({"units": "mm", "cloth_thickness": "1"}, 1, 28.8),
+        ({"units": "mm", "cloth_thickness": "0.2 cm"}, 2, 52.8),
     ],
 )
 def test_the_stack_is_reckoned_for_the_cloth_asked(query, thickness, stack, client):
-    """Geometry: six thicknesses of a three-fold pleat, and two of the space folded behind it; 1 in is 25.4 mm."""
+    """Geometry: six thicknesses of a three-fold pleat, and two of the space folded behind it.
+
+    Each is the cloth three times, on the face and in the turning round the buckram, and the buckram: 0.6 mm or 1/40 in.
+    """
     alone = client.get("/v1/headings/three-fold-pinch", params=query).json()
     listed = client.get("/v1/headings", params=query).json()["headings"]
     [same] = [each for each in listed if each["style"] == "three-fold-pinch"]
@@ -295,7 +305,7 @@ def test_the_contract_is_given_as_it_is_committed(client):
 
 def test_health_tells_that_the_service_is_alive_and_ready(client):
     assert client.get("/health/live").json() == {"status": "live"}
-    assert client.get("/health/ready").json() == {"status": "ready", "refused": []}
+    assert client.get("/health/ready").json() == {"status": "ready", "refused": [], "rates": None}
 
 
 @pytest.mark.parametrize("name", BODIES)
@@ -450,10 +460,11 @@ def test_json_that_is_no_request_is_refused(operation, body, client, told):
 
 
 def test_a_refusal_lists_every_fault_and_its_detail_speaks_of_the_first(client, told):
-    request = changed("panel", {"/rod/width": ABSENT, "/rod/return": "3,5", "/fullness": "250%", "/rod/colour": "oat"})
+    wrong = {"/fabric/width": ABSENT, "/rod/return": "3,5", "/fullness": "250%", "/rod/colour": "oat"}
+    request = changed("panel", wrong)
     problem = told(post(client, "panel", request), 400)
     pointers = [error["pointer"] for error in problem["errors"]]
-    assert sorted(pointers) == ["/fullness", "/rod/colour", "/rod/return", "/rod/width"]
+    assert sorted(pointers) == ["/fabric/width", "/fullness", "/rod/colour", "/rod/return"]
     assert problem["detail"].startswith(f"{pointers[0]}: {problem['errors'][0]['detail']}")
     assert "(and 3 more)" in problem["detail"]
 
@@ -471,7 +482,7 @@ def test_a_length_that_the_contract_allows_and_no_cloth_has_is_impossible(length
 
 
 UNREADABLE = [
-    ("panel", "/rod/width", ABSENT, "/rod/width", "add it"),
+    ("panel", "/fabric/width", ABSENT, "/fabric/width", "add it"),
     ("panel", "/rod/widht", "96", "/rod/widht", "did you mean width"),
     ("panel", "/rod/width", "96,5", "/rod/width", "write 96.5 with a point"),
     ("panel", "/rod/width", "8 feet 14 in", "/rod/width", "go up to 11"),

@@ -14,6 +14,8 @@ from pleatwright import workroom
 from pleatwright.contract.openapi import document
 from pleatwright.headings.host import find_headings
 from pleatwright.web.app import create_app
+from pleatwright.web.keys import digest_of
+from pleatwright.web.settings import Settings
 
 CONFIG = SchemathesisConfig.from_dict(
     {
@@ -29,7 +31,11 @@ CONFIG = SchemathesisConfig.from_dict(
 )
 HEADINGS = find_headings()
 contract = schemathesis.openapi.from_dict(document(HEADINGS.options), config=CONFIG)
-contract.app = create_app()
+KEY = "a-key-that-only-the-tests-hold"
+PROJECT = Path(__file__).parents[2]
+contract.app = create_app(
+    Settings(rates=PROJECT / "deploy" / "rates.example.toml", workroom_keys=(digest_of(KEY),)), HEADINGS
+)
 
 
 @contract.parametrize()
@@ -41,14 +47,14 @@ contract.app = create_app()
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large],
 )
 def test_every_operation_keeps_the_contract(case):
-    case.call_and_validate()
+    case.call_and_validate(headers={"Authorization": f"Bearer {KEY}"})
 
 
 def test_every_operation_is_tried():
-    assert contract.statistic.operations.selected == 11
+    assert contract.statistic.operations.selected == 14
 
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "openapi" / "examples").glob("*.json"))
+EXAMPLES = sorted((PROJECT / "openapi" / "examples").rglob("*.json"))
 STYLES = tuple(HEADINGS.installed)
 UNITS = st.sampled_from(["in", "cm", "mm"])
 

@@ -5,7 +5,7 @@ from typing import Annotated, Any, Literal
 from msgspec import UNSET, Meta, Struct, UnsetType, field
 
 from pleatwright.contract.cut_lists import Number
-from pleatwright.contract.replies import Caution
+from pleatwright.contract.notes import Caution
 from pleatwright.lengths import Units
 
 
@@ -82,7 +82,10 @@ class HeadingFigures(Struct, frozen=True, kw_only=True):
     cloth_thickness: Annotated[Number, Meta(description="Of the face cloth, that the stack is reckoned for.")]
     stack_each: Annotated[
         Number,
-        Meta(description="Rod that one pleat with its space, one fold of a gather or one point takes when stacked."),
+        Meta(
+            description="Rod that one pleat with its space, one fold of a gather or one point takes when stacked, "
+            "unlined: as thick as the cloth is in the heading, with its turning and its buckram or tape."
+        ),
     ]
     materials: list[MaterialNeeded]
     cautions: Annotated[list[Caution], Meta(description="What results of this style carry.")]
@@ -107,11 +110,20 @@ class HeadingsReply(Struct, frozen=True, kw_only=True):
     refused: list[RefusedPlugin]
 
 
+class RatesInForce(Struct, frozen=True, kw_only=True):
+    """The rate book that prices are made by."""
+
+    edition: str
+    digest: Annotated[str, Meta(description="A mark of the file's content.")]
+    trouble: Annotated[str | None, Meta(description="Why the file that is there now is not in force; null when it is.")]
+
+
 class Health(Struct, frozen=True, kw_only=True):
     """Whether the service is well."""
 
     status: Literal["live", "ready"]
     refused: list[RefusedPlugin] | UnsetType = UNSET
+    rates: Annotated[RatesInForce | UnsetType | None, Meta(description="Null without a rate book.")] = UNSET
 
 
 class ProblemFault(Struct, frozen=True, kw_only=True, omit_defaults=True):

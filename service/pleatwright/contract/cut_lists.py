@@ -117,6 +117,7 @@ class LayerOrder(Order, frozen=True, kw_only=True):
     """One layer to order for the whole job, and how to cut it."""
 
     layer: Literal["lining", "interlining", "blackout"]
+    cloth: Annotated[str | None, Meta(description="Its name, where the job gives one.")]
     width: Annotated[Number | None, Meta(description="Width of its bolt; null where it is not given.")]
     cuts: int
     sequence: list[CutPlace]

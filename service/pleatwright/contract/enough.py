@@ -5,7 +5,7 @@ from typing import Annotated
 from msgspec import Meta, Struct
 
 from pleatwright.contract.cut_lists import Number
-from pleatwright.contract.replies import Assumed, Caution, MadeWith
+from pleatwright.contract.notes import Assumed, Caution, MadeWith
 from pleatwright.lengths import Units
 
 

@@ -18,6 +18,7 @@ from pleatwright.lengths import LONGEST_TEXT, PATTERN, UNITS
 
 Schema = dict[str, Any]
 COMPONENTS: Final = "#/components/schemas/"
+KEY: Final = "workroom_key"
 ALWAYS: Final = (406, 500)
 WITH_BODY: Final = (400, 413, 415, 422)
 
@@ -65,6 +66,13 @@ def document(options: Any) -> Schema:
         "components": {
             "schemas": dict(sorted(schemas.items())),
             "responses": {kind.name: _problem_response(kind.title) for kind in KINDS.values()},
+            "securitySchemes": {
+                KEY: {
+                    "type": "http",
+                    "scheme": "bearer",
+                    "description": "The workroom's key: for its own view of a price, and for discounts by name.",
+                }
+            },
         },
     }
 
@@ -95,6 +103,7 @@ def _request(operation: Operation, options: Any) -> Any:
 def _operation(operation: Operation, request: Schema | None, reply: Schema) -> Schema:
     problems = {*ALWAYS, *(WITH_BODY if request else ())}
     problems |= {400, 422} if operation.takes_units else set()
+    problems |= {401} if operation.takes_key else set()
     problems |= {404} if "{style}" in operation.path else set()
     described: Schema = {
         "operationId": operation.name,
@@ -105,6 +114,8 @@ def _operation(operation: Operation, request: Schema | None, reply: Schema) -> S
             **{str(status): {"$ref": f"#/components/responses/{KINDS[status].name}"} for status in sorted(problems)},
         },
     }
+    if operation.takes_key:
+        described["security"] = [{}, {KEY: []}]
     if parameters := _parameters(operation):
         described["parameters"] = parameters
     if request:

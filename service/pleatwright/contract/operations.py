@@ -3,14 +3,15 @@
 from dataclasses import dataclass
 from typing import Any, Final, Literal
 
-from pleatwright.contract import about, enough, replies, requests
+from pleatwright.contract import about, comparing, enough, estimates, hanging, replies, requests
 
 
 @dataclass(frozen=True, slots=True)
 class Operation:
     """One operation.
 
-    `request` is a request type, generic in the styles' options when `names_heading`.
+    `request` is a request type, generic in the styles' options when `names_heading`. An operation `takes_key` where
+    some of what it may be asked for needs the workroom's key.
     """
 
     name: str
@@ -22,6 +23,7 @@ class Operation:
     request: Any = None
     names_heading: bool = True
     takes_units: bool = False
+    takes_key: bool = False
 
 
 OPERATIONS: Final = (
@@ -53,6 +55,24 @@ OPERATIONS: Final = (
         requests.PinsRequest,
     ),
     Operation(
+        "hang",
+        "POST",
+        "/v1/hang",
+        "workroom",
+        "Give every height of a panel on the wall: one to be made, or one made already and pinned so.",
+        hanging.HangReply,
+        requests.HangRequest,
+    ),
+    Operation(
+        "rod",
+        "POST",
+        "/v1/rod",
+        "workroom",
+        "Find the rod that clears the glass when the panels are open, or the glass that stays covered.",
+        hanging.RodReply,
+        requests.RodRequest,
+    ),
+    Operation(
         "repeat",
         "POST",
         "/v1/repeat",
@@ -77,8 +97,19 @@ OPERATIONS: Final = (
         "/v1/estimate",
         "workroom",
         "Work out a whole job: panels, pleats, pins, cuts and materials of every window.",
-        replies.EstimateReply,
+        estimates.EstimateReply,
         requests.EstimateRequest,
+        takes_key=True,
+    ),
+    Operation(
+        "compare",
+        "POST",
+        "/v1/compare",
+        "workroom",
+        "Compare the sensible ways to make one window, each complete, the best first.",
+        comparing.CompareReply,
+        comparing.CompareRequest,
+        takes_key=True,
     ),
     Operation(
         "headings",

@@ -23,6 +23,11 @@ class Kind:
 
 KINDS: Final[dict[int, Kind]] = {
     400: Kind("not-understood", "The request cannot be read", "Put right what is listed and send it again."),
+    401: Kind(
+        "key-needed",
+        "The workroom's key is needed",
+        "Send the workroom's key as a bearer token, or ask for the customer's view and no discount.",
+    ),
     404: Kind("not-found", "There is nothing at this address", "Check the address against /openapi.json."),
     405: Kind("wrong-method", "This address does not take that method", "Use a method named in the Allow header."),
     406: Kind(

@@ -7,42 +7,9 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
-from pleatwright.contract.cut_lists import FabricOrder, LayerCuts, LayerOrder, Number, RunFigures, ShelfFigures, Side
+from pleatwright.contract.cut_lists import Number, RunFigures, ShelfFigures, Side
+from pleatwright.contract.notes import Assumed, Caution, MadeWith, Step
 from pleatwright.lengths import Units
-
-
-class Caution(Struct, frozen=True, kw_only=True):
-    """Something to look at before cutting. A result that carries one still stands."""
-
-    kind: Annotated[str, Meta(description="A stable name of the caution.", examples=["seam-shows"])]
-    detail: str
-    seam: Annotated[int | UnsetType, Meta(description="The seam it is about, counted from 1 at the leading edge.")] = (
-        UNSET
-    )
-
-
-class Step(Struct, frozen=True, kw_only=True):
-    """How one figure was reached."""
-
-    name: str
-    formula: Annotated[str, Meta(description="In trade words.")]
-    figures: Annotated[dict[str, Number], Meta(description="What was put in.")]
-    result: Number
-
-
-class Assumed(Struct, frozen=True, kw_only=True):
-    """A figure that the request left out, and what was taken in its place."""
-
-    at: Annotated[str, Meta(description="JSON Pointer to the field in the request.", examples=["/rod/overlap"])]
-    value: Number
-    measure: Annotated[Literal["length", "ratio"], Meta(description="A length in the request's units, or a ratio.")]
-
-
-class MadeWith(Struct, frozen=True, kw_only=True):
-    """The versions that a reply was made with."""
-
-    pleatwright: str
-    styles: Annotated[dict[str, str], Meta(description="Package and version of each style used, by style.")]
 
 
 class PanelSeam(Struct, frozen=True, kw_only=True):
@@ -276,74 +243,6 @@ class RepeatReply(RunFigures, frozen=True, kw_only=True):
 
     units: Units
     shelf: Annotated[ShelfFigures | None, Meta(description="The cuts from the pieces on the shelf, if there are any.")]
-    cautions: list[Caution]
-    assumed: list[Assumed]
-    made_with: MadeWith
-    worksheet: list[Step] | UnsetType = UNSET
-
-
-class EstimatedPanel(PanelFigures, frozen=True, kw_only=True):
-    """One panel with its heading laid out, and its pins."""
-
-    pleats: PleatFigures
-    pins: PinFigures
-
-
-class Sundry(Struct, frozen=True, kw_only=True):
-    """Something that headings take besides cloth: so many of it, or a length of it."""
-
-    kind: Annotated[str, Meta(description="Its name in the trade, in the singular.", examples=["buckram", "eyelet"])]
-    size: Annotated[
-        Range | UnsetType, Meta(description="Depth, diameter or length of one; the least and the most that are needed.")
-    ] = UNSET
-    count: int | UnsetType = UNSET
-    length: Number | UnsetType = UNSET
-
-
-class WindowMaterials(Struct, frozen=True, kw_only=True):
-    """What one window takes besides its face cloth."""
-
-    layers: Annotated[list[LayerCuts], Meta(description="Lining, interlining and blackout, those there are.")]
-    sundries: list[Sundry]
-    pins: Annotated[int, Meta(description="Pins or hooks.")]
-
-
-class EstimatedWindow(Struct, frozen=True, kw_only=True):
-    """One window, complete."""
-
-    label: str
-    fabric: str
-    style: str
-    hang_to: str
-    panels: list[EstimatedPanel]
-    cuts: RunFigures
-    materials: WindowMaterials
-    cautions: list[Caution]
-
-
-class SundryOrder(Sundry, frozen=True, kw_only=True):
-    """A sundry to order for the whole job; a length is raised to what sellers usually cut."""
-
-    quantity: Annotated[str, Meta(description="To be read aloud.", examples=["8 5/8 yd", "24"])]
-
-
-class JobMaterials(Struct, frozen=True, kw_only=True):
-    """What the whole job takes."""
-
-    fabrics: list[FabricOrder]
-    layers: list[LayerOrder]
-    sundries: list[SundryOrder]
-    pins: Annotated[int, Meta(description="Pins or hooks.")]
-
-
-class EstimateReply(Struct, frozen=True, kw_only=True):
-    """A whole job, complete."""
-
-    units: Units
-    job: str | None
-    tolerance: Annotated[Number, Meta(description="Finished sizes hold within this, either way (UFGS 12 22 00).")]
-    windows: list[EstimatedWindow]
-    materials: JobMaterials
     cautions: list[Caution]
     assumed: list[Assumed]
     made_with: MadeWith

@@ -4,24 +4,19 @@ Each request that names a heading is generic in the styles' options; `pleatwrigh
 union of the styles that are installed.
 """
 
-from typing import Annotated, Generic, Literal, TypeVar
+from typing import Annotated, Generic, TypeVar
 
-from msgspec import Meta, Struct, field
+from msgspec import UNSET, Meta, Struct, UnsetType, field
 
 from pleatwright.contract.cloth import Bolt, DropMatch, Fabric, OneLot
+from pleatwright.contract.measured import Hang, Pin, Rod, RodSought
+from pleatwright.contract.mounts import AnyMount, Behind, Glass
+from pleatwright.contract.prices import Pricing
 from pleatwright.contract.sewing import Layer, MakeUp
 from pleatwright.lengths import Length, SignedLength, Units
 
 Options = TypeVar("Options")
 
-Draw = Annotated[
-    Literal["pair", "one-way-left", "one-way-right", "off-centre-pair", "fixed-pair"],
-    Meta(description="How the panels draw. A one-way-left panel stacks at the left, a one-way-right at the right."),
-]
-HangsTo = Annotated[
-    Literal["floor", "sill", "apron", "break", "puddle"],
-    Meta(description="What the hem hangs to. A break or a puddle lies on the floor."),
-]
 Fullness = Annotated[
     float,
     Meta(
@@ -48,79 +43,6 @@ Mark = Annotated[
     Length | None,
     Meta(description="Division of the rule that marks land on; null: 1/16 in, or 1 mm."),
 ]
-
-
-class Rod(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """The rod or track and how the panels draw on it."""
-
-    width: Annotated[Length, Meta(description="Face of the rod, from bend to bend or end to end.")]
-    return_: Annotated[Length, Meta(description="Depth from the face of the rod back to the wall.")] = field(
-        name="return"
-    )
-    overlap: Annotated[
-        Length | None,
-        Meta(
-            description="Total distance by which the two leading edges cross; each has a flat piece this wide. "
-            "Null: 3 in or 75 mm for panels that draw in a pair and can cross, else none."
-        ),
-    ] = None
-    draw: Draw = "pair"
-    parting: Annotated[
-        Length | None, Meta(description="Off-centre pair only: where it parts, from the left end of the rod.")
-    ] = None
-    panel_width: Annotated[Length | None, Meta(description="Fixed pair only: face that each panel covers.")] = None
-    leading_return: Annotated[
-        Length | None, Meta(description="One-way draw only: a return at the leading end too. Null: none.")
-    ] = None
-
-
-class Hang(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """Heights, all measured from the floor."""
-
-    carrying_height: Annotated[
-        Length,
-        Meta(
-            description="Height above the floor of the point that carries the hook: the eye of ring or carrier. With a "
-            "rod through the heading: the top of the rod."
-        ),
-    ]
-    heading_above: Annotated[
-        SignedLength | None,
-        Meta(
-            description="How far the top of the heading stands above the carrying point. Null: what the heading itself "
-            "settles, else 1/4 in or 6 mm."
-        ),
-    ] = None
-    to: HangsTo = "floor"
-    to_height: Annotated[
-        Length | None,
-        Meta(
-            description="Sill or apron only, and then needed: height above the floor of the sill or the apron's bottom."
-        ),
-    ] = None
-    clearance: Annotated[
-        SignedLength | None,
-        Meta(
-            description="How far the hem stays above what it hangs to; negative below it or lying on the floor. "
-            "Null: floor 1 in (25 mm), sill 1/2 in (13 mm), apron -1 in (-25 mm), break -1 in (-25 mm), "
-            "puddle -6 in (-150 mm)."
-        ),
-    ] = None
-
-
-class Pin(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """The pin or hook that carries the panel."""
-
-    rise: Annotated[
-        Length | None,
-        Meta(
-            description="From where it enters the cloth to where it bears. Null: the usual rise of the heading's "
-            "hooks, else 1 3/8 in or 35 mm."
-        ),
-    ] = None
-    edge_inset: Annotated[
-        Length | None, Meta(description="From a panel's edge to the pin nearest it. Null: 1/2 in or 12 mm.")
-    ] = None
 
 
 class PanelRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -202,6 +124,38 @@ class PinsRequest(PleatsRequest[Options], Generic[Options], frozen=True, kw_only
     ] = None
 
 
+class HangRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """How one panel hangs: one that is to be made for these heights, or one made already and pinned so."""
+
+    units: RequestUnits
+    heading: Options
+    hang: Hang
+    pin: Pin = field(default_factory=Pin)
+    finished_length: Annotated[
+        Length | None,
+        Meta(description="Of a panel that is made: top of the heading to the bottom of the hem. Null: to be found."),
+    ] = None
+    mark: Mark = None
+    worksheet: Worksheet = False
+
+
+class RodRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A window to be cleared by its panels when they are open."""
+
+    units: RequestUnits
+    glass: Glass
+    rod: RodSought = field(default_factory=RodSought)
+    heading: Options
+    fabric: Fabric
+    fullness: FullnessAsked = None
+    make_up: MakeUp = field(default_factory=MakeUp)
+    lining: Annotated[Layer | None, Meta(description="Null: unlined.")] = None
+    interlining: Annotated[Layer | None, Meta(description="Null: none.")] = None
+    blackout: Annotated[Layer | None, Meta(description="Null: none.")] = None
+    mount: Annotated[AnyMount | None, Meta(description="What the panels hang from. Null: not said.")] = None
+    worksheet: Worksheet = False
+
+
 class RepeatRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Cuts of one length to be taken from patterned cloth, perhaps from the pieces on the shelf."""
 
@@ -229,14 +183,25 @@ class RepeatRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tru
 class Window(Struct, Generic[Options], frozen=True, kw_only=True, forbid_unknown_fields=True):
     """One window of a job."""
 
-    label: Label
+    label: Annotated[Label | None, Meta(description="A name for people to read. Null: its number, as Window 1.")] = None
     rod: Rod
-    hang: Hang
-    fabric: Annotated[str, Meta(max_length=80, description="Name of one of the job's fabrics.")]
+    hang: Annotated[
+        Hang | None, Meta(description="Null only for a sheer behind an over-drapery: what that one's hang comes to.")
+    ] = None
+    behind: Annotated[
+        Behind | None, Meta(description="For a sheer behind the over-drapery of another window. Null: it is none.")
+    ] = None
+    glass: Annotated[Glass | None, Meta(description="Null: not measured.")] = None
+    fabric: Annotated[
+        str, Meta(max_length=80, description="Name of one of the job's fabrics, or of a cloth in the rate book.")
+    ]
     heading: Options
     fullness: FullnessAsked = None
     make_up: MakeUp = field(default_factory=MakeUp)
-    lining: Annotated[Layer | None, Meta(description="Behind all else. Null: unlined.")] = None
+    lining: Annotated[
+        Layer | UnsetType | None,
+        Meta(description="Behind all else. Null: unlined; left out, unlined is assumed, and said so."),
+    ] = UNSET
     interlining: Annotated[
         Layer | None, Meta(description="Between the face and what is behind it, without a hem. Null: none.")
     ] = None
@@ -258,6 +223,7 @@ class EstimateRequest(Struct, Generic[Options], frozen=True, kw_only=True, forbi
     windows: Annotated[list[Window[Options]], Meta(min_length=1, max_length=50)]
     fabrics: Annotated[
         dict[Annotated[str, Meta(max_length=80)], Fabric],
-        Meta(min_length=1, max_length=50, description="The job's cloth, by name."),
-    ]
+        Meta(max_length=50, description="The job's cloth, by name; what is not here is looked for in the rate book."),
+    ] = field(default_factory=dict)
+    pricing: Pricing = field(default_factory=Pricing)
     worksheet: Worksheet = False

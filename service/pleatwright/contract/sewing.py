@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from msgspec import Meta, Struct
 
 from pleatwright.lengths import Length
+from pleatwright.masses import Mass, MassPerArea, MassPerLength
 
 HemType = Annotated[
     Literal["double", "single", "faced"],
@@ -17,6 +18,18 @@ SeamType = Annotated[
     Literal["plain", "french", "flat-felled", "overlocked"],
     Meta(description="How widths are joined, which says what each side of a seam takes."),
 ]
+
+
+class HemWeights(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What is sewn into the bottom hem to make it hang."""
+
+    each: Annotated[Mass | None, Meta(description="Mass of one weight, with its unit. Null: none.")] = None
+    at: Annotated[Literal["corners", "corners-and-seams"], Meta(description="Where the weights are.")] = (
+        "corners-and-seams"
+    )
+    cord: Annotated[
+        MassPerLength | None, Meta(description="Mass of a weighted cord all along the hem, with its unit. Null: none.")
+    ] = None
 
 
 class MakeUp(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -52,6 +65,7 @@ class MakeUp(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
         Annotated[float, Meta(ge=0.5, le=100, multiple_of=0.5)] | None,
         Meta(description="Widths in each panel when the maker has settled them."),
     ] = None
+    hem_weights: Annotated[HemWeights | None, Meta(description="Null: none.")] = None
 
 
 class Layer(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -81,6 +95,21 @@ class Layer(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
         Length | None, Meta(description="Null: 4 in or 100 mm, a double hem, for a lining; none for the others.")
     ] = None
     top_turning: Annotated[Length | None, Meta(description="Null: 1 in or 25 mm for a lining, else none.")] = None
+    cloth: Annotated[
+        Annotated[str, Meta(max_length=80)] | None,
+        Meta(description="Its name in the workroom's rate book. Null: the one that the book has for this layer."),
+    ] = None
+    mass_per_area: Annotated[
+        MassPerArea | None,
+        Meta(
+            description="With its unit. Null: what the rate book says, else, where the face's is known, 130 g/m2 for a "
+            "lining, 300 g/m2 for an interlining, 280 g/m2 for a blackout."
+        ),
+    ] = None
+    thickness: Annotated[
+        Length | None,
+        Meta(description="For the stack. Null: 1/64 in or 0.4 mm; of an interlining 1/16 in or 1.6 mm."),
+    ] = None
     increment: Annotated[
         Length | None, Meta(description="The seller cuts whole numbers of this. Null: 1/8 yd, or 0.1 m.")
     ] = None

@@ -77,6 +77,15 @@ class Outline:
         return max((y for start, _, end in self._parts() for y in (start[1], end[1])), default=0.0)
 
     @property
+    def stands_back(self) -> float:
+        """How far the piece stands back from the face of the panel, towards the wall.
+
+        >>> Outline().line(1, -2).line(2, 3).stands_back
+        2.0
+        """
+        return max((-y for start, _, end in self._parts() for y in (start[1], end[1])), default=0.0)
+
+    @property
     def width_shown(self) -> float:
         """How wide the piece is as seen from the room: the extent of what stands in front of the face.
 

@@ -3,14 +3,13 @@
 from collections.abc import Iterator, Sequence
 
 from pleatwright.contract.cut_lists import CutPlace, FabricOrder, PieceServed, RunFigures, ShelfFigures, Side
-from pleatwright.contract.replies import (
-    EstimatedPanel,
-    EstimatedWindow,
-    EstimateReply,
-    PlacedSeam,
-    PleatFigures,
-)
+from pleatwright.contract.estimates import EstimatedPanel, EstimatedWindow, EstimateReply
+from pleatwright.contract.notes import Assumed
+from pleatwright.contract.replies import PlacedSeam, PleatFigures
 from pleatwright.lengths import Units, from_units, length_text
+from pleatwright.paper.on_the_wall import on_the_wall
+from pleatwright.paper.plain import printable
+from pleatwright.paper.price import price_lines, workroom_lines
 from pleatwright.trade.marks import Station, mirrored
 
 
@@ -33,7 +32,7 @@ class _Writer:
         return length_text(length, self._units)
 
     def order(self, estimate: EstimateReply) -> Iterator[str]:
-        yield f"WORK ORDER  {_printable(estimate.job or 'no name')}"
+        yield f"WORK ORDER  {printable(estimate.job or 'no name')}"
         yield f"Finished sizes hold within {self.length(estimate.tolerance)} either way."
         for number, window in enumerate(estimate.windows, 1):
             yield ""
@@ -44,27 +43,37 @@ class _Writer:
         yield ""
         yield from self.materials(estimate)
         yield ""
+        if estimate.price:
+            yield from price_lines(estimate.price)
+            yield ""
+        if estimate.workroom:
+            yield from workroom_lines(estimate.workroom)
+            yield ""
         yield "CAUTIONS"
         yield from (f"  * {caution.detail}" for caution in estimate.cautions)
         if estimate.assumed:
             yield ""
             yield "ASSUMED, since the job does not say"
             for assumed in estimate.assumed:
-                value = self.length(assumed.value) if assumed.measure == "length" else f"{assumed.value:g}"
-                yield f"  {_printable(assumed.at)}  {value}"
+                yield f"  {printable(assumed.at)}  {self.assumed(assumed)}"
         if estimate.worksheet:
             yield ""
             yield "WORKSHEET"
             for step in estimate.worksheet:
                 figures = ", ".join(f"{name} {figure:g}" for name, figure in step.figures.items())
-                yield f"  {_printable(step.name)} = {step.result:g}"
+                yield f"  {printable(step.name)} = {step.result:g}"
                 yield f"      {step.formula}  ({figures})"
         yield ""
         styles = ", ".join(f"{style} ({package})" for style, package in estimate.made_with.styles.items())
         yield f"Made with pleatwright {estimate.made_with.pleatwright}; {styles}"
 
+    def assumed(self, assumed: Assumed) -> str:
+        if isinstance(assumed.value, str):
+            return assumed.value
+        return self.length(assumed.value) if assumed.measure == "length" else f"{assumed.value:g}"
+
     def window(self, number: int, window: EstimatedWindow) -> Iterator[str]:
-        names = f"{_printable(window.label)}: {window.style}, {_printable(window.fabric)}"
+        names = f"{printable(window.label)}: {window.style}, {printable(window.fabric)}"
         yield f"WINDOW {number}  {names}, to the {window.hang_to}"
         for caution in window.cautions:
             yield f"  ! {caution.detail}"
@@ -73,6 +82,7 @@ class _Writer:
         yield from self.cuts(window.cuts)
         for panel in window.panels:
             yield from self.panel(panel)
+        yield from on_the_wall(window, self.length)
 
     def cuts(self, cuts: RunFigures) -> Iterator[str]:
         cut = self.length(cuts.sequence[0].end - cuts.sequence[0].start)
@@ -80,14 +90,14 @@ class _Writer:
 
     def cut_list(self, fabric: FabricOrder) -> Iterator[str]:
         """Yield what to cut: from the pieces on the shelf if that can be, else in one run."""
-        yield f"CUT LIST  {_printable(fabric.fabric)}: {fabric.cuts} cuts, {self.length(fabric.run_length)} in one run"
+        yield f"CUT LIST  {printable(fabric.fabric)}: {fabric.cuts} cuts, {self.length(fabric.run_length)} in one run"
         waste = fabric.rule_of_thumb_waste
         thumb = f"take {self.length(waste)} more" if waste >= 0 else f"fall {self.length(-waste)} short"
         yield f"  (the rule of thumb would {thumb})"
         if fabric.shelf and fabric.shelf.bolts:
             for bolt in fabric.shelf.bolts:
-                lot = f", lot {_printable(bolt.lot)}" if bolt.lot else ""
-                yield f"  from piece {_printable(bolt.bolt)}{lot}, {self.length(bolt.left_over)} left over:"
+                lot = f", lot {printable(bolt.lot)}" if bolt.lot else ""
+                yield f"  from piece {printable(bolt.bolt)}{lot}, {self.length(bolt.left_over)} left over:"
                 yield from self.places(bolt.cuts)
         if fabric.shelf:
             yield from (f"  ! {line}" for line in self.shelf(fabric.shelf))
@@ -102,7 +112,7 @@ class _Writer:
 
     def shelf(self, shelf: ShelfFigures) -> Iterator[str]:
         if shelf.shortfall:
-            lot = f"of lot {_printable(shelf.shortfall.lot)}" if shelf.shortfall.lot else "in a lot of its own"
+            lot = f"of lot {printable(shelf.shortfall.lot)}" if shelf.shortfall.lot else "in a lot of its own"
             yield f"What is on the shelf does not do: {self.length(shelf.shortfall.length)} more, {lot}, would."
         elif shelf.outcome == "undecided":
             yield "No way to cut this from the pieces on the shelf was found, and none was ruled out."
@@ -166,7 +176,7 @@ class _Writer:
         materials = estimate.materials
         yield "MATERIALS"
         for fabric in materials.fabrics:
-            name, length = _printable(fabric.fabric), self.length(fabric.length)
+            name, length = printable(fabric.fabric), self.length(fabric.length)
             yield f"  {name}: {fabric.cuts} cuts, order {fabric.quantity} ({length})"
         for layer in materials.layers:
             length = self.length(layer.sequence[0].end - layer.sequence[0].start)
@@ -183,7 +193,7 @@ class _Writer:
 
 
 def _served(piece: PieceServed) -> str:
-    window = f"{_printable(piece.window)}, " if piece.window else ""
+    window = f"{printable(piece.window)}, " if piece.window else ""
     half = f" ({'either' if piece.half_of_cut == 'either' else f'the {piece.half_of_cut}'} half)" if piece.half else ""
     return f"{window}{piece.panel} {piece.width}{half}"
 
@@ -202,11 +212,6 @@ def _place(pleats: PleatFigures, seam: PlacedSeam) -> str:
         "between-points": f"in the gap {after}",
         "in-surplus": "in the cloth that comes off",
     }[seam.place]
-
-
-def _printable(text: str) -> str:
-    """Return a client's own text on one line, without what a terminal would act on."""
-    return "".join(character if character.isprintable() else " " for character in text)
 
 
 def _name(station: Station) -> str:

@@ -60,6 +60,18 @@ def pin_depth(heading_above: int, rise: int, heading_depth: int) -> int:
     return depth
 
 
+def on_rule(depth: int, division: int, most: int) -> int:
+    """Return a pin's depth as it is marked: on the nearest division of the rule, but not below `most`.
+
+    >>> on_rule(103, 10, 300), on_rule(105, 10, 300), on_rule(298, 10, 299)
+    (100, 110, 290)
+    """
+    nearest = (2 * depth + division) // (2 * division) * division
+    if nearest > most:
+        nearest -= division
+    return nearest if nearest > 0 else depth
+
+
 def pins(row: Sequence[Station], edge_inset: int) -> list[HangingPoint]:
     """Return the pins of a panel: one in each flat piece, one at each pleat on its stitching [common practice].
 

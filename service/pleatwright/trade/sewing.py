@@ -1,6 +1,7 @@
 """What hems and seams take by their names [common practice], and the layers behind the face."""
 
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Literal
 
 from pleatwright.faults import Fault, Impossible
@@ -28,7 +29,10 @@ def hem_takes(kind: HemType, depth: int, turned_under: int) -> int:
 
 @dataclass(frozen=True, slots=True)
 class LayerCloth:
-    """A layer behind the face, in grid units. Without a `width` of its own it is cut at as many widths as the face."""
+    """A layer behind the face, in grid units. Without a `width` of its own it is cut at as many widths as the face.
+
+    `mass_per_area` is in grams a square metre, None where no weight is worked out; `cloth` names it in a rate book.
+    """
 
     name: LayerName
     width: int | None
@@ -40,6 +44,9 @@ class LayerCloth:
     bottom_hem: int
     top_turning: int
     increment: int
+    thickness: int = 0
+    mass_per_area: Fraction | None = None
+    cloth: str | None = None
 
 
 def layer_panel(panel: Panel, layer: LayerCloth) -> Panel:

@@ -5,6 +5,7 @@ from fractions import Fraction
 from typing import Literal
 
 from pleatwright.faults import Fault
+from pleatwright.trade.mounts import Mount
 
 Draw = Literal["pair", "one-way-left", "one-way-right", "off-centre-pair", "fixed-pair"]
 HangsTo = Literal["floor", "sill", "apron", "break", "puddle"]
@@ -15,7 +16,8 @@ class Rod:
     """The rod or track: its face, the returns to the wall, and how the panels draw on it.
 
     `parting` is where an off-centre pair parts, from the left end of the rod; `panel_width` is the face that each panel
-    of a fixed pair covers. `leading_return` is a return at the leading end of a one-way draw.
+    of a fixed pair covers. `leading_return` is a return at the leading end of a one-way draw. `runs` are the straight
+    runs of a rod that bends, from left to right; they come to its width.
     """
 
     width: int
@@ -25,13 +27,16 @@ class Rod:
     parting: int | None = None
     panel_width: int | None = None
     leading_return: int = 0
+    runs: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Hang:
-    """Heights. `carrying_height` is that of the point that carries the hook, above the floor.
+    """Heights above the floor, or, where only a drop is known, above what the panel hangs to: `measured_from`.
 
-    `level` is the height above the floor of what the panel hangs to: 0, or that of the sill or the apron's bottom.
+    `carrying_height` is that of the point that carries the hook, and `mount` what that point is on, where it is known.
+
+    `level` is the height of what the panel hangs to: 0, or that of the sill or the apron's bottom.
     `clearance` is how far the hem stays above it; a negative one hangs below it, or lies on the floor. `drawn_up` is
     the length that a rod through the heading takes up once the panel hangs.
     """
@@ -42,6 +47,8 @@ class Hang:
     level: int
     clearance: int
     drawn_up: int = 0
+    measured_from: Literal["floor", "sill", "apron"] = "floor"
+    mount: Mount | None = None
 
     @property
     def finished_length(self) -> int:

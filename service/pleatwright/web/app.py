@@ -17,7 +17,7 @@ from litestar.types import ControllerRouterHandler
 
 from pleatwright import workroom
 from pleatwright.contract import problems
-from pleatwright.contract.about import Health, Problem
+from pleatwright.contract.about import Health, Problem, RatesInForce
 from pleatwright.contract.openapi import document, document_bytes
 from pleatwright.contract.operations import OPERATIONS
 from pleatwright.contract.reading import RequestReader, UnreadableError
@@ -25,6 +25,9 @@ from pleatwright.contract.scalars import why_not
 from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.host import Headings, find_headings
 from pleatwright.lengths import INCH, UNITS, LengthError, Units, parse_length, quoted
+from pleatwright.pricing.book import RateBook
+from pleatwright.pricing.keeper import Keeper
+from pleatwright.web.keys import is_known
 from pleatwright.web.settings import Settings, settings_from
 from pleatwright.workroom.reader import StyleFailedError
 from pleatwright.workroom.styles import refused
@@ -51,22 +54,24 @@ AnyRequest = Request[Any, Any, Any]
 class _RefusedError(Exception):
     """A request that ends in a problem."""
 
-    def __init__(self, problem: Problem) -> None:
+    def __init__(self, problem: Problem, headers: dict[str, str] | None = None) -> None:
         super().__init__(problem.detail)
         self.problem = problem
+        self.headers = headers
 
 
 def create_app(settings: Settings | None = None, headings: Headings | None = None) -> Litestar:
     """Return the application; its settings come from the environment and its styles from what is installed.
 
-    Raises SettingsError or RefusedError when it cannot start.
+    Raises SettingsError, RefusedError or BookError when it cannot start.
     """
     settings = settings or settings_from(os.environ)
     headings = headings or find_headings(strict=settings.strict)
     for refusal in headings.refused:
         log.warning("heading plugin refused: %s", refusal)
+    keeper = Keeper(settings.rates, workroom.book_faults) if settings.rates else None
     return Litestar(
-        route_handlers=_routes(headings),
+        route_handlers=_routes(headings, keeper, settings.workroom_keys),
         openapi_config=None,
         request_max_body_size=settings.largest_request,
         exception_handlers={
@@ -81,16 +86,23 @@ def create_app(settings: Settings | None = None, headings: Headings | None = Non
     )
 
 
-def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
+def _routes(headings: Headings, keeper: Keeper | None, keys: Sequence[str]) -> Sequence[ControllerRouterHandler]:
     reader = RequestReader(headings.options)
     contract = {JSON: document_bytes(headings.options), MSGPACK: _ENCODERS[MSGPACK](document(headings.options))}
+
+    def book() -> RateBook | None:
+        return keeper.current() if keeper else None
+
     answers: dict[str, Callable[[Any], Any]] = {
         "panel": lambda request: workroom.panel(request, headings),
         "pleats": lambda request: workroom.pleats(request, headings),
         "pins": lambda request: workroom.pins(request, headings),
+        "hang": lambda request: workroom.hang(request, headings),
+        "rod": lambda request: workroom.rod(request, headings),
         "repeat": workroom.begin_repeat,
         "enough": lambda request: workroom.enough(request, headings),
-        "estimate": lambda request: workroom.begin_estimate(request, headings),
+        "estimate": lambda request: workroom.begin_estimate(request, headings, book()),
+        "compare": lambda request: workroom.compare(request, headings, book()),
     }
 
     fetched = partial(route, http_method=[HttpMethod.GET, HttpMethod.HEAD])
@@ -117,10 +129,10 @@ def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
 
     @fetched(_PATHS["ready"], name="ready")
     async def ready(request: AnyRequest) -> Response[bytes]:
-        return _reply(request, Health(status="ready", refused=refused(headings)))
+        return _reply(request, Health(status="ready", refused=refused(headings), rates=_rates_in_force(keeper)))
 
     return [
-        *(_post(name, reader, answer) for name, answer in answers.items()),
+        *(_post(name, reader, answer, keys) for name, answer in answers.items()),
         list_headings,
         describe_heading,
         give_contract,
@@ -129,13 +141,24 @@ def _routes(headings: Headings) -> Sequence[ControllerRouterHandler]:
     ]
 
 
-def _post(name: str, reader: RequestReader, answer: Callable[[Any], Any]) -> ControllerRouterHandler:
+def _rates_in_force(keeper: Keeper | None) -> RatesInForce | None:
+    if keeper is None:
+        return None
+    book = keeper.current()
+    return RatesInForce(edition=book.edition, digest=book.digest, trouble=keeper.trouble)
+
+
+def _post(
+    name: str, reader: RequestReader, answer: Callable[[Any], Any], keys: Sequence[str]
+) -> ControllerRouterHandler:
     @post(_PATHS[name], name=name, status_code=200)
     async def handler(request: AnyRequest) -> Response[bytes]:
         if request.content_type[0] != JSON or request.headers.get("content-encoding", "identity") != "identity":
             raise _RefusedError(problems.problem(415))
         body = await request.body()
         asked = reader.read(name, body)
+        if workroom.needs_key(asked) and not is_known(request.headers.get("authorization"), keys):
+            raise _RefusedError(problems.problem(401), {"www-authenticate": "Bearer"})
         try:
             found = answer(asked)
             if isinstance(found, workroom.Begun):
@@ -216,7 +239,7 @@ def _respond(problem: Problem, headers: dict[str, str] | None = None) -> Respons
 
 
 def _on_refused(_request: AnyRequest, error: _RefusedError) -> Response[bytes]:
-    return _respond(error.problem)
+    return _respond(error.problem, error.headers)
 
 
 def _on_unreadable(_request: AnyRequest, error: UnreadableError) -> Response[bytes]:

@@ -7,11 +7,16 @@ itself, and finished in another thread.
 """
 
 from pleatwright.workroom.begun import Begun
+from pleatwright.workroom.clearing import rod
+from pleatwright.workroom.comparing import compare
 from pleatwright.workroom.cutting import begin_repeat, repeat
 from pleatwright.workroom.enough import enough
 from pleatwright.workroom.estimating import begin_estimate, estimate
+from pleatwright.workroom.hanging import hang
+from pleatwright.workroom.jobs import book_faults
 from pleatwright.workroom.panelling import panel
 from pleatwright.workroom.pleating import pins, pleats
+from pleatwright.workroom.pricing import needs_key
 from pleatwright.workroom.reader import StyleFailedError
 from pleatwright.workroom.styles import heading, headings
 
@@ -20,12 +25,17 @@ __all__ = [
     "StyleFailedError",
     "begin_estimate",
     "begin_repeat",
+    "book_faults",
+    "compare",
     "enough",
     "estimate",
+    "hang",
     "heading",
     "headings",
+    "needs_key",
     "panel",
     "pins",
     "pleats",
     "repeat",
+    "rod",
 ]

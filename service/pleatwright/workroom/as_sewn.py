@@ -5,7 +5,8 @@ from dataclasses import replace
 
 from msgspec import UNSET
 
-from pleatwright.contract.replies import AsSewn, Caution, Moved
+from pleatwright.contract.notes import Caution
+from pleatwright.contract.replies import AsSewn, Moved
 from pleatwright.contract.requests import Planned
 from pleatwright.faults import Fault
 from pleatwright.headings.made import Made

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Final
 
-from pleatwright.contract.replies import Caution
+from pleatwright.contract.notes import Caution
 from pleatwright.headings.made import Made, Shape
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.marks import SeamPlace
@@ -13,12 +13,12 @@ from pleatwright.workroom import usual
 from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.reader import Reader
 
-STANDING: Final = (
-    Caution(
-        kind="check-on-the-table",
-        detail="These figures are estimates for a competent maker: check them on the table before cutting. Local codes "
-        "and licensed practice come first.",
-    ),
+CHECK: Final = Caution(
+    kind="check-on-the-table",
+    detail="These figures are estimates for a competent maker: check them on the table before cutting. Local codes "
+    "and licensed practice come first.",
+)
+OF_HANGING: Final = (
     Caution(
         kind="cords",
         detail="Cords and chains can strangle a child: for corded or looped operation follow the current ANSI/WCMA "
@@ -35,6 +35,8 @@ STANDING: Final = (
     ),
     Caution(kind="tools", detail="Ladders, needles, irons and blades: the usual care."),
 )
+"""What every result carries that is about a panel on the wall."""
+STANDING: Final = (CHECK, *OF_HANGING)
 """What every estimate carries."""
 
 

@@ -18,7 +18,8 @@ from pleatwright.workroom import cautions, usual
 from pleatwright.workroom.fabrics import read_fabric
 from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.laying import flat_of, lay_out
-from pleatwright.workroom.panelling import panels_in, read_fullness, read_hang, read_rod
+from pleatwright.workroom.measured import UNPINNED, read_hang, read_rod
+from pleatwright.workroom.panelling import panels_in, read_fullness
 from pleatwright.workroom.reader import Reader
 from pleatwright.workroom.sewing import read_make_up
 from pleatwright.workroom.windows import own_phase
@@ -30,7 +31,7 @@ def enough(request: EnoughRequest[HeadingOptions], headings: Headings) -> Enough
     fabric = read_fabric(reader.under("fabric"), request.fabric)
     read = reader.made(headings, request.heading)
     rod = read_rod(reader.under("rod"), request.rod, read)
-    hang = read_hang(reader.under("hang"), request.hang, read)
+    hang = read_hang(reader.under("hang"), request.hang, read, UNPINNED)
     make_up = read_make_up(reader.under("make_up"), request.make_up, read, fabric)
     asked = read_fullness(reader, request.fullness, read, rod)
     cloth_length = reader.positive(request.cloth_length, "cloth_length")

@@ -1,89 +1,58 @@
 """A whole job: windows in; panels, pleats, pins, cuts and materials out."""
 
-from collections.abc import Sequence
 from dataclasses import replace
-from typing import Final
 
 import msgspec
 from msgspec import UNSET
 
 from pleatwright.contract.cut_lists import FabricOrder
-from pleatwright.contract.replies import (
-    Cure,
-    EstimatedPanel,
-    EstimatedWindow,
-    EstimateReply,
-    JobMaterials,
-    Step,
-    WindowMaterials,
-)
+from pleatwright.contract.estimates import EstimatedPanel, EstimatedWindow, EstimateReply, JobMaterials, WindowMaterials
+from pleatwright.contract.notes import Step
+from pleatwright.contract.replies import Cure
 from pleatwright.contract.requests import EstimateRequest
-from pleatwright.faults import Fault, Impossible
+from pleatwright.faults import Impossible
 from pleatwright.headings.host import Headings
 from pleatwright.headings.options import HeadingOptions
 from pleatwright.lengths import in_units
-from pleatwright.trade.cuts import cuts_of
-from pleatwright.trade.layout import MOST_WORK
+from pleatwright.pricing.book import RateBook
 from pleatwright.trade.panel import MOST_WIDTHS, Panel
-from pleatwright.trade.repeat import shortest_run
 from pleatwright.trade.shelf import MOST_WORK as MOST_SHELF_WORK
 from pleatwright.workroom import cautions, usual, worksheet, worksheet_panels
 from pleatwright.workroom.begun import Begun
 from pleatwright.workroom.cut_figures import cut_place, order, run_figures
-from pleatwright.workroom.fabrics import read_fabric
-from pleatwright.workroom.figures import FaceCloth
+from pleatwright.workroom.hanging import hang_figures, section_steps
+from pleatwright.workroom.hung import hung_window
+from pleatwright.workroom.jobs import FabricRun, Job, work_out
 from pleatwright.workroom.laying import hiding_count
 from pleatwright.workroom.panelling import panel_figures
 from pleatwright.workroom.pleating import pin_figures, pleat_figures
+from pleatwright.workroom.pricing import price_of
+from pleatwright.workroom.ranging import price_range
 from pleatwright.workroom.reader import Reader
 from pleatwright.workroom.sewing import layer_orders
 from pleatwright.workroom.shelving import ServedCuts, Shelf, shelf_figures
-from pleatwright.workroom.sundries import Sundries, sundries_of, together
-from pleatwright.workroom.windows import (
-    MadeWindow,
-    ReadWindow,
-    first_phases,
-    flat_panel,
-    make_window,
-    panels_of,
-    read_window,
-)
-
-MOST_PIECES: Final = 1500
-"""Widths of cloth in one job: room for a small hotel, and a bound on the work one request can ask for."""
+from pleatwright.workroom.sundries import Sundries, together
+from pleatwright.workroom.windows import MadeWindow, ReadWindow, flat_panel, panels_of
 
 
-def estimate(request: EstimateRequest[HeadingOptions], headings: Headings) -> EstimateReply:
-    """Return everything needed to cut, sew, mark and hang the windows of a job."""
-    return begin_estimate(request, headings).finish()
+def estimate(
+    request: EstimateRequest[HeadingOptions], headings: Headings, book: RateBook | None = None
+) -> EstimateReply:
+    """Return everything needed to cut, sew, mark, hang and price the windows of a job."""
+    return begin_estimate(request, headings, book).finish()
 
 
-def begin_estimate(request: EstimateRequest[HeadingOptions], headings: Headings) -> Begun[EstimateReply]:
-    """Work out the windows of a job; the cloth for all of them is left to be finished."""
+def begin_estimate(
+    request: EstimateRequest[HeadingOptions], headings: Headings, book: RateBook | None = None
+) -> Begun[EstimateReply]:
+    """Work out the windows of a job and their price; cuts from the pieces on the shelf are left to be finished."""
     reader = Reader(request.units)
-    fabrics = {name: read_fabric(reader.under("fabrics", name), given) for name, given in request.fabrics.items()}
-    read = [
-        read_window(reader.under("windows", index), window, fabrics, headings)
-        for index, window in enumerate(request.windows)
-    ]
-    reader.check()
-    measured = []
-    for window in read:
-        assert window is not None, "a window that cannot be read has left a fault"
-        with window.reader.remembering():
-            measured.append((window, panels_of(window, window.make_up)))
-    if sum(panel.pieces for _, panels in measured for panel in panels) > MOST_PIECES:
-        allowed = f"up to {MOST_PIECES} widths"
-        reader.fault(Fault(("windows",), f"the job takes over {MOST_PIECES} widths of cloth: split it", None, allowed))
-        reader.check()
-    made = []
-    phases = first_phases([window for window, _ in measured])
-    for number, (window, panels) in enumerate(measured):
-        with window.reader.remembering():
-            made.append(make_window(window, panels, phases[number], MOST_WORK // len(read)))
-    reader.check()
-    sundries = [sundries_of(each, headings) for each in made]
-    windows = [_window(each, its, headings) for each, its in zip(made, sundries, strict=True)]
+    job = work_out(reader, request, headings, book)
+    priced = price_of(job, request, book)
+    windows = [window_of(each, its, headings) for each, its in zip(job.windows, job.sundries, strict=True)]
+    price = priced.price
+    if price:
+        price = msgspec.structs.replace(price, range=price_range(request, headings, book, job, price))
 
     def finish() -> EstimateReply:
         return EstimateReply(
@@ -91,21 +60,26 @@ def begin_estimate(request: EstimateRequest[HeadingOptions], headings: Headings)
             job=request.job,
             tolerance=in_units(reader.usual(usual.TOLERANCE), request.units),
             windows=windows,
-            materials=_materials(reader, fabrics, made, sundries),
-            cautions=list(cautions.STANDING),
+            materials=materials_of(job),
+            price=price,
+            workroom=priced.workroom if request.pricing.view == "workroom" and priced.workroom else UNSET,
+            cautions=[*cautions.STANDING, *priced.cautions],
             assumed=reader.assumed,
             made_with=reader.made_with,
-            worksheet=[step for each in made for step in _steps(each)] if request.worksheet else UNSET,
+            worksheet=[step for each in job.windows for step in _steps(each)] if request.worksheet else UNSET,
         )
 
-    return Begun(any(window.read.fabric.pieces for window in made), finish)
+    return Begun(any(each.fabric.pieces for each in job.fabrics), finish)
 
 
-def _window(made: MadeWindow, sundries: Sundries, headings: Headings) -> EstimatedWindow:
+def window_of(made: MadeWindow, sundries: Sundries, headings: Headings) -> EstimatedWindow:
+    """Return one window, complete. Raises StyleFailedError when a heading style breaks."""
     read, reader = made.read, made.read.reader
     units = reader.units
+    hung = hung_window(made, headings)
     found = cautions.of_heading(reader, read.made)
     found += cautions.of_panels(reader, read.made, read.rod, read.fabric, read.make_up, made.panels)
+    found += hung.cautions
     panels = []
     for panel, laid_out in zip(made.panels, made.laid_out, strict=True):
         largest = reader.largest_pleat(headings, read.request.heading, read.made, laid_out)
@@ -117,15 +91,18 @@ def _window(made: MadeWindow, sundries: Sundries, headings: Headings) -> Estimat
             EstimatedPanel(
                 **msgspec.structs.asdict(panel_figures(panel, read.fabric, units)),
                 pleats=pleats,
-                pins=pin_figures(reader, made.pin_depth, laid_out),
+                pins=pin_figures(reader, made.pin.depth if made.pin else None, laid_out),
             )
         )
     return EstimatedWindow(
-        label=read.request.label,
+        label=read.label,
         fabric=read.request.fabric,
         style=str(read.request.heading.__struct_config__.tag),
         hang_to=read.hang.to,
         panels=panels,
+        hang=hang_figures(made.section, read.hang, made.pin, units),
+        rod=hung.rod,
+        weight=hung.weight,
         cuts=run_figures(
             reader,
             made.run,
@@ -169,45 +146,38 @@ def _width_cures(read: ReadWindow, panel: Panel) -> list[Cure]:
     return found
 
 
-def _materials(
-    reader: Reader, fabrics: dict[str, FaceCloth], made: Sequence[MadeWindow], sundries: Sequence[Sundries]
-) -> JobMaterials:
-    by_fabric = {
-        name: windows for name in fabrics if (windows := [each for each in made if each.read.request.fabric == name])
-    }
-    shelves = sum(1 for name in by_fabric if fabrics[name].pieces)
+def materials_of(job: Job) -> JobMaterials:
+    """Return what a job takes; cuts from the pieces on the shelf may take a solver seconds.
+
+    Raises Impossible when the shelf is too much for it.
+    """
+    shelves = sum(1 for each in job.fabrics if each.fabric.pieces)
     return JobMaterials(
-        fabrics=[
-            _fabric_order(reader, name, fabrics[name], windows, MOST_SHELF_WORK / max(shelves, 1))
-            for name, windows in by_fabric.items()
-        ],
-        layers=layer_orders(reader, [layer for each in made for layer in each.layers]),
-        sundries=together(reader, sundries).orders(),
-        pins=sum(each.pins for each in made),
+        fabrics=[_fabric_order(job.reader, each, MOST_SHELF_WORK / max(shelves, 1)) for each in job.fabrics],
+        layers=layer_orders(job.reader, [layer for each in job.windows for layer in each.layers]),
+        sundries=together(job.reader, job.sundries).orders(),
+        pins=sum(each.pins for each in job.windows),
     )
 
 
-def _fabric_order(
-    reader: Reader, name: str, fabric: FaceCloth, made: Sequence[MadeWindow], most_work: float
-) -> FabricOrder:
+def _fabric_order(reader: Reader, each: FabricRun, most_work: float) -> FabricOrder:
     """Order one fabric for all its windows: every cut in one run, and from the pieces on the shelf if there are any."""
-    wanted, served = cuts_of([each.cuts_wanted for each in made], fabric.pattern)
-    labels = [each.read.request.label for each in made]
-    run = shortest_run(wanted, fabric.vertical_repeat, fabric.drop)
+    fabric, run = each.fabric, each.run
+    labels = [window.read.label for window in each.windows]
     shelf = None
     if fabric.pieces:
-        divisions = [made[pieces[0].window].read.division for pieces in served]
+        divisions = [each.windows[pieces[0].window].read.division for pieces in each.served]
         pieces = Shelf(fabric.pieces, fabric.labels, fabric.one_lot, fabric.vertical_repeat)
-        with reader.under("fabrics", name).collecting():
-            shelf = shelf_figures(reader, pieces, ServedCuts(wanted, divisions, served, labels), most_work)
+        with reader.under("fabrics", each.name).collecting():
+            shelf = shelf_figures(reader, pieces, ServedCuts(each.wanted, divisions, each.served, labels), most_work)
     return FabricOrder(
         **msgspec.structs.asdict(order(reader, run.length, fabric.increment)),
-        fabric=name,
-        cuts=len(wanted),
+        fabric=each.name,
+        cuts=len(each.wanted),
         run_length=in_units(run.length, reader.units),
         rule_of_thumb_length=in_units(run.rule_of_thumb, reader.units),
         rule_of_thumb_waste=in_units(run.saved, reader.units),
-        sequence=[cut_place(reader, cut, served[cut.number - 1], labels) for cut in run.cuts],
+        sequence=[cut_place(reader, cut, each.served[cut.number - 1], labels) for cut in run.cuts],
         shelf=shelf,
     )
 
@@ -220,8 +190,11 @@ def _steps(made: MadeWindow) -> list[Step]:
     for panel, laid_out in zip(made.panels, made.laid_out, strict=True):
         prefix = f"{panel.side} panel: "
         steps += worksheet.heading_steps(flat_panel(read, panel), laid_out, units, prefix)
-        steps += worksheet.pin_steps(read.hang.heading_above, read.rise, made.pin_depth, laid_out, units, prefix)
+        if made.pin:
+            above = read.hang.heading_above
+            steps += worksheet.pin_steps(above, made.pin.rise, made.pin.depth, laid_out, units, prefix)
+    steps += section_steps(made.section, read.hang, made.pin, units)
     fabric = read.fabric
     cut_length = made.panels[0].cut_length
     steps += worksheet.run_steps(cut_length, fabric.vertical_repeat, fabric.drop, fabric.increment, made.run, units)
-    return [msgspec.structs.replace(step, name=f"{read.request.label}, {step.name}") for step in steps]
+    return [msgspec.structs.replace(step, name=f"{read.label}, {step.name}") for step in steps]

@@ -6,6 +6,7 @@ from fractions import Fraction
 from pleatwright.contract.cloth import Bolt, Fabric, Motif
 from pleatwright.faults import Fault
 from pleatwright.lengths import quoted
+from pleatwright.masses import parse_mass
 from pleatwright.trade.bolts import Flaw, Piece, shelf_faults
 from pleatwright.trade.railroad import Turned
 from pleatwright.workroom import usual
@@ -33,6 +34,9 @@ def read_fabric(reader: Reader, fabric: Fabric) -> FaceCloth:
         turned=_read_turned(reader, fabric, width, selvage),
         shrinks_long=_part(fabric.shrinkage.length) if fabric.shrinkage else Fraction(0),
         shrinks_wide=_part(fabric.shrinkage.width) if fabric.shrinkage else Fraction(0),
+        thickness=reader.length(fabric.thickness, "thickness", usual=usual.CLOTH_THICKNESS),
+        mass_per_area=None if fabric.mass_per_area is None else parse_mass(fabric.mass_per_area),
+        customers_own=fabric.customers_own,
     )
 
 

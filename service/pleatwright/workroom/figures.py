@@ -23,7 +23,7 @@ class MotifPlace:
 class FaceCloth:
     """A fabric as it comes off the bolt, and the pieces of it on the shelf with their labels.
 
-    A repeat is 0 where there is none; `drop` is a part of the vertical one.
+    A repeat is 0 where there is none; `drop` is a part of the vertical one. `mass_per_area` is in grams a square metre.
     """
 
     width: int
@@ -40,6 +40,9 @@ class FaceCloth:
     turned: Turned | None = None
     shrinks_long: Fraction = Fraction(0)
     shrinks_wide: Fraction = Fraction(0)
+    thickness: int = 0
+    mass_per_area: Fraction | None = None
+    customers_own: bool = False
 
     @property
     def pattern(self) -> Pattern:

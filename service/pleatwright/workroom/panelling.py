@@ -3,12 +3,12 @@
 from msgspec import UNSET
 
 from pleatwright.contract.replies import PanelFigures, PanelReply, PanelSeam
-from pleatwright.contract.requests import Hang, PanelRequest, Rod
+from pleatwright.contract.requests import PanelRequest
 from pleatwright.faults import Fault
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made, Pleat
 from pleatwright.headings.options import HeadingOptions
-from pleatwright.lengths import Units, in_units, quoted
+from pleatwright.lengths import Units, in_units
 from pleatwright.trade import window as trade
 from pleatwright.trade.panel import FlatAsked, Panel, panels
 from pleatwright.trade.railroad import railroaded
@@ -16,8 +16,8 @@ from pleatwright.trade.repeat import raised
 from pleatwright.workroom import cautions, usual, worksheet_panels
 from pleatwright.workroom.fabrics import read_fabric
 from pleatwright.workroom.figures import FaceCloth
-from pleatwright.workroom.laying import flat_asked, overlap_faults
-from pleatwright.workroom.pleating import read_heading_above
+from pleatwright.workroom.laying import flat_asked
+from pleatwright.workroom.measured import UNPINNED, read_hang, read_rod
 from pleatwright.workroom.reader import Reader
 from pleatwright.workroom.sewing import read_make_up
 
@@ -28,7 +28,7 @@ def panel(request: PanelRequest[HeadingOptions], headings: Headings) -> PanelRep
     fabric = read_fabric(reader.under("fabric"), request.fabric)
     read = reader.made(headings, request.heading)
     rod = read_rod(reader.under("rod"), request.rod, read)
-    hang = read_hang(reader.under("hang"), request.hang, read)
+    hang = read_hang(reader.under("hang"), request.hang, read, UNPINNED)
     make_up = read_make_up(reader.under("make_up"), request.make_up, read, fabric)
     asked = read_fullness(reader, request.fullness, read, rod)
     made = reader.settled(read)
@@ -75,48 +75,6 @@ def read_fullness(reader: Reader, given: float | None, made: Made | None, rod: t
             )
         )
     return flat_asked(made, rod, fullness)
-
-
-def read_rod(reader: Reader, rod: Rod, made: Made | None) -> trade.Rod:
-    """Read the rod's figures; edges that cannot cross have no overlap unless asked."""
-    pairs = rod.draw in ("pair", "off-centre-pair") and (made is None or made.overlaps)
-    read = trade.Rod(
-        width=reader.positive(rod.width, "width"),
-        return_=reader.length(rod.return_, "return"),
-        overlap=reader.length(rod.overlap, "overlap", usual=usual.OVERLAP if pairs else usual.NONE),
-        draw=rod.draw,
-        parting=None if rod.parting is None else reader.length(rod.parting, "parting"),
-        panel_width=None if rod.panel_width is None else reader.length(rod.panel_width, "panel_width"),
-        leading_return=reader.length(rod.leading_return, "leading_return", usual=usual.NONE),
-    )
-    if made:
-        reader.fault(*overlap_faults(made, read.overlap))
-    return read
-
-
-def read_hang(reader: Reader, hang: Hang, made: Made | None) -> trade.Hang:
-    """Read the heights."""
-    has_level = hang.to in ("sill", "apron")
-    if has_level and hang.to_height is None:
-        bottom = "the sill" if hang.to == "sill" else "the apron's bottom"
-        reader.fault(Fault(("to_height",), f"give the height of {bottom} above the floor", "none", "a height"))
-    elif not has_level and hang.to_height is not None:
-        reader.fault(
-            Fault(
-                ("to_height",),
-                f"a panel that hangs to the {hang.to} takes none: leave it out",
-                quoted(hang.to_height),
-                "nothing",
-            )
-        )
-    return trade.Hang(
-        carrying_height=reader.positive(hang.carrying_height, "carrying_height"),
-        heading_above=read_heading_above(reader, hang.heading_above, made),
-        to=hang.to,
-        level=reader.length(hang.to_height, "to_height", usual=usual.NONE),
-        clearance=reader.length(hang.clearance, "clearance", usual=usual.CLEARANCE[hang.to], signed=True),
-        drawn_up=made.drawn_up if made else 0,
-    )
 
 
 def panel_figures(panel: Panel, fabric: FaceCloth, units: Units) -> PanelFigures:

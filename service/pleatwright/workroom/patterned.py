@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from pleatwright.contract.replies import Caution, PatternChoice
+from pleatwright.contract.notes import Caution
+from pleatwright.contract.replies import PatternChoice
 from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.made import Made, Pleat
 from pleatwright.lengths import in_units, rounded_in_units

@@ -7,18 +7,18 @@ from msgspec import UNSET
 
 from pleatwright.contract import replies
 from pleatwright.contract.replies import Cure, PinFigures, PinsReply, PleatFigures, PleatsReply
-from pleatwright.contract.requests import Pin, PinsRequest, PleatsRequest
+from pleatwright.contract.requests import PinsRequest, PleatsRequest
 from pleatwright.faults import Fault
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made, Pleat
 from pleatwright.headings.options import HeadingOptions
 from pleatwright.lengths import in_units, quoted, rounded_in_units
 from pleatwright.trade import marks
-from pleatwright.trade import pins as trade_pins
 from pleatwright.trade.laid_out import EvenPoints, HangingPoint, LaidOut
 from pleatwright.workroom import cautions, usual, worksheet
 from pleatwright.workroom.as_sewn import as_sewn, caution_of, read_planned
 from pleatwright.workroom.laying import FlatPanel, cures_of, lay_out, overlap_faults
+from pleatwright.workroom.measured import read_heading_above, read_pin, set_depth
 from pleatwright.workroom.patterned import caution_of as trim_caution
 from pleatwright.workroom.patterned import choice_figures, lay_out_to_pattern
 from pleatwright.workroom.reader import Reader
@@ -71,13 +71,13 @@ def pins(request: PinsRequest[HeadingOptions], headings: Headings) -> PinsReply:
         detail = "ask for the pleats of this panel first, trim its edges, and then for the pins of what is left"
         reader.fault(Fault(("horizontal_repeat",), detail, quoted(request.horizontal_repeat), "null"))
     read = reader.made(headings, request.heading)
-    rise, edge_inset = read_pin(reader.under("pin"), request.pin, read)
-    above = read_heading_above(reader, request.heading_above, read)
-    flat = _read_flat(reader, request, read, edge_inset)
+    pin = read_pin(reader.under("pin"), request.pin, read)
+    above = read_heading_above(reader, request.heading_above, read, pin)
+    flat = _read_flat(reader, request, read, pin.edge_inset)
     made = reader.settled(read)
     with reader.collecting():
         laid_out = lay_out(made, flat)
-        depth = trade_pins.pin_depth(above, rise, made.depth) if made.is_pinned else None
+        depth = set_depth(pin, above, flat.division, made.depth) if made.is_pinned else None
     largest = reader.largest_pleat(headings, request.heading, made, laid_out)
     return PinsReply(
         **msgspec.structs.asdict(pin_figures(reader, depth, laid_out)),
@@ -85,27 +85,8 @@ def pins(request: PinsRequest[HeadingOptions], headings: Headings) -> PinsReply:
         cautions=[*cautions.of_heading(reader, made), *cautions.of_layout(reader, made, laid_out, largest)],
         assumed=reader.assumed,
         made_with=reader.made_with,
-        worksheet=worksheet.pin_steps(above, rise, depth, laid_out, request.units) if request.worksheet else UNSET,
+        worksheet=worksheet.pin_steps(above, pin.rise, depth, laid_out, request.units) if request.worksheet else UNSET,
     )
-
-
-def read_pin(reader: Reader, pin: Pin, made: Made | None) -> tuple[int, int]:
-    """Read a pin's rise, and its distance from a panel's edge; a heading that is not pinned takes neither."""
-    if made and not made.is_pinned:
-        for name, given in (("rise", pin.rise), ("edge_inset", pin.edge_inset)):
-            if given is not None:
-                reader.fault(Fault((name,), "nothing is pinned in this heading: leave it out", quoted(given), "null"))
-        return 0, 0
-    return (
-        reader.length(pin.rise, "rise", usual=made.pin_rise if made and made.pin_rise else usual.PIN_RISE),
-        reader.length(pin.edge_inset, "edge_inset", usual=usual.PIN_INSET),
-    )
-
-
-def read_heading_above(reader: Reader, given: float | str | None, made: Made | None) -> int:
-    """Read how far the heading stands above the point that carries it; what the heading itself settles, for None."""
-    own = made.heading_above if made else None
-    return reader.length(given, "heading_above", usual=usual.HEADING_ABOVE if own is None else own, signed=True)
 
 
 def pleat_figures(reader: Reader, made: Made, flat: FlatPanel, laid_out: LaidOut) -> PleatFigures:

@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from typing import Final, Literal, Self
+from typing import Final, Literal, Self, TypeVar
 
 from pleatwright import __version__
-from pleatwright.contract.replies import Assumed, MadeWith
+from pleatwright.contract.notes import Assumed, MadeWith
 from pleatwright.faults import Fault, Impossible, Path, json_pointer
 from pleatwright.headings.host import Headings, InstalledHeading
 from pleatwright.headings.made import Made, Shape
@@ -16,9 +16,12 @@ from pleatwright.headings.options import HeadingOptions, option_faults
 from pleatwright.headings.soundness import check_figures
 from pleatwright.headings.timing import ANSWERING, fenced
 from pleatwright.lengths import LengthError, Units, in_units, length_text, parse_length, quoted
+from pleatwright.masses import parse_mass
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.search import Budget
 from pleatwright.workroom.usual import Usual
+
+Word = TypeVar("Word", bound=str)
 
 MOST_CURE_WORK: Final = 1_000_000
 """Runs looked at, in one request, for cures of seams that cannot be hidden."""
@@ -117,7 +120,26 @@ class Reader:
         # repr gives back the decimal that was written; the float itself lies a hair beside it.
         return Fraction(repr(value))
 
-    def _assume(self, where: Path, value: float, measure: Literal["length", "ratio"]) -> None:
+    def mass_per_area(self, value: str | None, *where: str | int, usual: Fraction) -> Fraction:
+        """Return a mass per unit area in grams a square metre; the usual one, remembered as assumed, for None."""
+        if value is None:
+            self._assume(where, float(usual), "grams-per-square-metre")
+            return usual
+        return parse_mass(value)
+
+    def word(self, value: Word | None, *where: str | int, usual: Word) -> Word:
+        """Return a word of a choice; the usual one, remembered as assumed, for None."""
+        if value is None:
+            self._assume(where, usual, "word")
+            return usual
+        return value
+
+    def _assume(
+        self,
+        where: Path,
+        value: float | str,
+        measure: Literal["length", "ratio", "grams-per-square-metre", "word"],
+    ) -> None:
         self._memory.assumed.append(Assumed(at=json_pointer(self._prefix + where), value=value, measure=measure))
 
     def positive(self, value: float | str | None, *where: str | int, usual: Usual | int | None = None) -> int:

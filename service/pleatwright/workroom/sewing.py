@@ -1,22 +1,25 @@
 """Reads what sewing takes, and the layers behind the face; and orders the layers."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
 import msgspec
 
+from pleatwright.contract import sewing as contract
 from pleatwright.contract.cut_lists import LayerCuts, LayerOrder
 from pleatwright.contract.sewing import Layer, MakeUp
 from pleatwright.faults import Fault
 from pleatwright.headings.made import Made
 from pleatwright.lengths import in_units
+from pleatwright.masses import parse_mass
 from pleatwright.trade import window as trade
 from pleatwright.trade.cuts import Pattern, Served, WindowCuts, cuts_of
 from pleatwright.trade.panel import Panel
-from pleatwright.trade.repeat import Wanted, shortest_run
+from pleatwright.trade.repeat import Run, Wanted, order_quantity, shortest_run
 from pleatwright.trade.sewing import LayerCloth, LayerName, hem_takes
+from pleatwright.trade.weight import HemWeights
 from pleatwright.workroom import usual
 from pleatwright.workroom.cut_figures import cut_place, order
 from pleatwright.workroom.figures import FaceCloth
@@ -67,8 +70,8 @@ def _seam(reader: Reader, make_up: MakeUp) -> int:
     return reader.usual(usual.SEAM_TYPES[make_up.seam_type])
 
 
-def read_layer(reader: Reader, name: LayerName, layer: Layer) -> LayerCloth:
-    """Read a layer; only a lining is hemmed and turned in unless it is asked for."""
+def read_layer(reader: Reader, name: LayerName, layer: Layer, *, weighed: bool) -> LayerCloth:
+    """Read a layer; only a lining is hemmed and turned in unless it is asked for. It is `weighed` if its face is."""
     hemmed = name == "lining"
 
     def length(given: float | str | None, field: str, of_lining: Usual) -> int:
@@ -85,6 +88,28 @@ def read_layer(reader: Reader, name: LayerName, layer: Layer) -> LayerCloth:
         bottom_hem=length(layer.bottom_hem, "bottom_hem", usual.LINING_HEM),
         top_turning=length(layer.top_turning, "top_turning", usual.LINING_TURNING),
         increment=reader.positive(layer.increment, "increment", usual=usual.INCREMENT),
+        thickness=reader.length(layer.thickness, "thickness", usual=usual.LAYER_THICKNESS[name]),
+        mass_per_area=reader.mass_per_area(layer.mass_per_area, "mass_per_area", usual=usual.MASS_PER_AREA[name])
+        if weighed
+        else None,
+        cloth=layer.cloth,
+    )
+
+
+def read_layers(reader: Reader, given: Mapping[LayerName, Layer | None], fabric: FaceCloth | None) -> list[LayerCloth]:
+    """Read the layers that there are."""
+    weighed = fabric is not None and fabric.mass_per_area is not None
+    return [read_layer(reader.under(name), name, layer, weighed=weighed) for name, layer in given.items() if layer]
+
+
+def read_hem_weights(given: contract.HemWeights | None) -> HemWeights | None:
+    """Read what is sewn into the bottom hem."""
+    if given is None:
+        return None
+    return HemWeights(
+        each=parse_mass(given.each) if given.each else Fraction(0),
+        at=given.at,
+        cord=parse_mass(given.cord) if given.cord else Fraction(0),
     )
 
 
@@ -102,6 +127,11 @@ class LayerOfWindow:
         """The cuts for the window by itself."""
         return cuts_of([WindowCuts(self.panels, Fraction(0), self.division)], PLAIN)
 
+    @property
+    def kind(self) -> tuple[LayerName, int | None, str | None]:
+        """What it is ordered with: layers of its name, of its width and of its cloth."""
+        return self.cloth.name, self.cloth.width, self.cloth.cloth
+
     def figures(self, reader: Reader) -> LayerCuts:
         """Return it as a reply has it."""
         wanted, _ = self.cuts
@@ -114,24 +144,52 @@ class LayerOfWindow:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class LayerRun:
+    """One cloth of one layer for a whole job: its cuts in one run. `cloth` is its name, where the job gives one."""
+
+    name: LayerName
+    width: int | None
+    cloth: str | None
+    layers: Sequence[LayerOfWindow]
+    cuts: int
+    served: Sequence[Sequence[Served]]
+    run: Run
+
+    @property
+    def increment(self) -> int:
+        """What it is sold in: the largest that any window names."""
+        return max(layer.cloth.increment for layer in self.layers)
+
+    @property
+    def ordered(self) -> int:
+        """The run raised to whole increments of the seller's."""
+        return order_quantity(self.run.length, self.increment)
+
+
+def layer_runs(layers: Sequence[LayerOfWindow]) -> list[LayerRun]:
+    """Return each layer of each width and cloth, for a whole job."""
+    found = []
+    for kind in dict.fromkeys(layer.kind for layer in layers):
+        its = [layer for layer in layers if layer.kind == kind]
+        wanted, served = cuts_of([WindowCuts(layer.panels, Fraction(0), layer.division) for layer in its], PLAIN)
+        found.append(LayerRun(*kind, its, len(wanted), served, shortest_run(wanted, 0, Fraction(0))))
+    return found
+
+
 def layer_orders(reader: Reader, layers: Sequence[LayerOfWindow]) -> list[LayerOrder]:
-    """Order each layer of each width for the whole job, in the largest increment that any window names."""
-    kinds = dict.fromkeys((layer.cloth.name, layer.cloth.width) for layer in layers)
+    """Order each layer of each width and cloth for the whole job."""
     return [
-        _order(reader, name, width, [each for each in layers if (each.cloth.name, each.cloth.width) == (name, width)])
-        for name, width in kinds
+        LayerOrder(
+            **msgspec.structs.asdict(order(reader, each.run.length, each.increment)),
+            layer=each.name,
+            cloth=each.cloth,
+            width=None if each.width is None else in_units(each.width, reader.units),
+            cuts=each.cuts,
+            sequence=[
+                cut_place(reader, cut, each.served[cut.number - 1], [layer.label for layer in each.layers])
+                for cut in each.run.cuts
+            ],
+        )
+        for each in layer_runs(layers)
     ]
-
-
-def _order(reader: Reader, name: LayerName, width: int | None, layers: Sequence[LayerOfWindow]) -> LayerOrder:
-    wanted, served = cuts_of([WindowCuts(layer.panels, Fraction(0), layer.division) for layer in layers], PLAIN)
-    run = shortest_run(wanted, 0, Fraction(0))
-    increment = max(layer.cloth.increment for layer in layers)
-    labels = [layer.label for layer in layers]
-    return LayerOrder(
-        **msgspec.structs.asdict(order(reader, run.length, increment)),
-        layer=name,
-        width=None if width is None else in_units(width, reader.units),
-        cuts=len(wanted),
-        sequence=[cut_place(reader, cut, served[cut.number - 1], labels) for cut in run.cuts],
-    )

@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from pleatwright.contract.replies import Step
+from pleatwright.contract.notes import Step
 from pleatwright.lengths import Units, in_units, rounded_in_units
 
 

@@ -17,6 +17,7 @@ from pleatwright.faults import Impossible
 from pleatwright.headings.host import Headings, InstalledHeading
 from pleatwright.headings.made import Gather, Made, Pleat, Points, Shape
 from pleatwright.lengths import GRID, Limits, Units, in_units, rounded_in_units
+from pleatwright.trade.stack import heading_thickness
 from pleatwright.workroom import cautions, usual
 from pleatwright.workroom.reader import Reader, StyleFailedError
 from pleatwright.workroom.sundries import FILLER
@@ -64,6 +65,8 @@ def _figures(each: InstalledHeading, installed: Headings, units: Units, cloth_th
     options = each.heading.options()
     made = reader.settled(reader.made(installed, options))
     thickness = reader.usual(usual.CLOTH_THICKNESS) if cloth_thickness is None else cloth_thickness
+    turned = Fraction(made.top_turning, made.depth)
+    in_heading = heading_thickness(thickness, turned, reader.usual(usual.STIFFENING), layers=0)
     piece = made.piece()
     shape = reader.shape(installed, options, made, *piece)
     return HeadingFigures(
@@ -82,7 +85,7 @@ def _figures(each: InstalledHeading, installed: Headings, units: Units, cloth_th
         **ABSENT | _own_figures(made, units),
         cross_section=_cross_section(reader.shape(installed, options, made, *(side / GRID[units] for side in piece))),
         cloth_thickness=in_units(thickness, units),
-        stack_each=rounded_in_units(Fraction(made.stack_each(shape, thickness)), units),
+        stack_each=rounded_in_units(Fraction(made.stack_each(shape, in_heading)), units),
         materials=_materials(made, shape, units),
         cautions=cautions.of_heading(reader, made),
         package=each.package,

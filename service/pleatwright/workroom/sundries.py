@@ -1,22 +1,26 @@
 """What headings take besides cloth: how many, or how much of a length."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from math import ceil
-from typing import assert_never
+from typing import Final, assert_never
 
 import msgspec
 from msgspec import UNSET
 
-from pleatwright.contract.replies import Range, Sundry, SundryOrder
+from pleatwright.contract.estimates import Sundry, SundryOrder
+from pleatwright.contract.replies import Range
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Material, Pleat
 from pleatwright.lengths import in_units, rounded_in_units
+from pleatwright.trade.along_rod import sliders_of
 from pleatwright.trade.laid_out import LaidOut
+from pleatwright.trade.mounts import MountKind
 from pleatwright.trade.panel import Panel
 from pleatwright.workroom import usual
 from pleatwright.workroom.cut_figures import order
 from pleatwright.workroom.reader import Reader
+from pleatwright.workroom.rods import rod_length
 from pleatwright.workroom.windows import MadeWindow
 
 FILLER = "filler"
@@ -80,7 +84,49 @@ def sundries_of(made: MadeWindow, headings: Headings) -> Sundries:
         item = Item(material.kind, size, size, is_length=material.per in ("flat-width", "finished-width"))
         for panel, laid_out in zip(made.panels, made.laid_out, strict=True):
             amounts[item] = amounts.get(item, 0) + _amount(material, panel, laid_out)
+    for item, amount in (*_of_mount(made), *_of_hem(made)):
+        amounts[item] = amounts.get(item, 0) + amount
     return Sundries(read.reader, amounts)
+
+
+_RODS: Final[dict[MountKind, str]] = {
+    "traverse-rod": "traverse rod",
+    "ceiling-track": "track",
+    "rings": "rod",
+    "clip-rings": "rod",
+    "through-heading": "rod",
+}
+_SLIDERS: Final[dict[MountKind, str]] = {
+    "traverse-rod": "carrier",
+    "ceiling-track": "carrier",
+    "rings": "ring",
+    "clip-rings": "clip ring",
+}
+
+
+def _of_mount(made: MadeWindow) -> Iterator[tuple[Item, int]]:
+    """Yield what a window hangs from, if the workroom supplies it: the rod with its returns, its carriers or rings."""
+    mount = made.read.hang.mount
+    if mount is None or not mount.is_supplied:
+        return
+    yield Item(_RODS[mount.kind], 0, 0, is_length=True), rod_length(made.read.rod)
+    if kind := _SLIDERS.get(mount.kind):
+        needed = sum(
+            sliders_of(panel, laid_out.hanging_points).sliding
+            for panel, laid_out in zip(made.panels, made.laid_out, strict=True)
+        )
+        yield Item(kind, 0, 0, is_length=False), max(needed, (mount.sliders or 0) * len(made.panels))
+
+
+def _of_hem(made: MadeWindow) -> Iterator[tuple[Item, int]]:
+    """Yield the weights and the cord that are sewn into the hems."""
+    weights = made.read.hem_weights
+    if weights is None:
+        return
+    if count := sum(weights.count(panel) for panel in made.panels):
+        yield Item("weight", 0, 0, is_length=False), count
+    if weights.cord:
+        yield Item("weighted cord", 0, 0, is_length=True), sum(panel.flat_width for panel in made.panels)
 
 
 def together(reader: Reader, several: Iterable[Sundries]) -> Sundries:

@@ -1,6 +1,7 @@
 """What is taken when a request leaves a figure out, for makers who work in inches and for those who work in metric."""
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Final
 
 from pleatwright.lengths import parse_length
@@ -41,6 +42,30 @@ PIN_RISE: Final = usual("1 3/8 in", "35 mm")
 PIN_INSET: Final = usual("1/2 in", "12 mm")
 """From a panel's edge; our choice."""
 
+RETURN: Final = usual("3 1/2 in", "90 mm")
+"""Depth of a rod from the wall [common practice]."""
+ROD_STEP: Final = usual("1/2 in", "10 mm")
+"""The step in which rods are tried; our choice."""
+CEILING_CLEARANCE: Final = usual("1/4 in", "6 mm")
+"""From the top of a heading up to the ceiling, so that it does not scrape; our choice."""
+BEND_CLEARANCE: Final = usual("1 in", "25 mm")
+"""From a bend of a rod to the nearest carrier; our choice."""
+ROOM_BETWEEN: Final = usual("1/2 in", "12 mm")
+"""Between the folds of a sheer and those of the over-drapery; our choice."""
+LOWER_AT_HEADING: Final = usual("1/2 in", "12 mm")
+SHORTER_AT_HEM: Final = usual("1/2 in", "12 mm")
+"""Of a sheer behind an over-drapery, so that it does not show [common practice]."""
+
+TRACK_DEPTH: Final = {"traverse-rod": usual("1 in", "25 mm"), "ceiling-track": usual("5/8 in", "15 mm")}
+CARRIER_BELOW: Final = usual("3/4 in", "20 mm")
+CARRIER_LENGTH: Final = usual("1/2 in", "12 mm")
+ROD_DIAMETER: Final = usual("1 3/8 in", "35 mm")
+RING: Final = usual("2 in", "50 mm")
+RING_LENGTH: Final = usual("1/4 in", "6 mm")
+EYE: Final = {"rings": usual("1/2 in", "12 mm"), "clip-rings": usual("1 1/4 in", "32 mm")}
+CLIP_GRIP: Final = usual("3/8 in", "10 mm")
+"""Rods, tracks, rings and clips differ: these are our choice, and a maker measures her own."""
+
 SIDE_HEM: Final = usual("3 in", "75 mm")
 """A double hem of 1 1/2 in [common practice]."""
 BOTTOM_HEM: Final = usual("8 in", "200 mm")
@@ -60,6 +85,12 @@ SEAM_TYPES: Final = {
 }
 """What each side of a seam takes, on the average of the two [common practice]."""
 
+WIDTH: Final = usual("54 in", "137 cm")
+"""What a width of turned cloth counts as, where labour goes by the width [common practice]."""
+FULLNESS_EITHER_WAY: Final = Fraction(1, 4)
+"""How far from the usual fullness the range of a price reaches; our choice."""
+DEEPEST_RETURN: Final = usual("6 in", "150 mm")
+"""How deep a return the range of a price reaches; our choice."""
 LINING_SHORTER: Final = usual("1 in", "25 mm")
 """At the hem [common practice]."""
 LINING_HEM: Final = usual("4 in", "100 mm")
@@ -71,6 +102,18 @@ INCREMENT: Final = usual("1/8 yd", "0.1 m")
 """What the seller cuts [common practice]."""
 CLOTH_THICKNESS: Final = usual("1/32 in", "0.8 mm")
 """Of a furnishing cloth with its lining; our choice."""
+LAYER_THICKNESS: Final = {
+    "lining": usual("1/64 in", "0.4 mm"),
+    "interlining": usual("1/16 in", "1.6 mm"),
+    "blackout": usual("1/64 in", "0.4 mm"),
+}
+STIFFENING: Final = usual("1/40 in", "0.6 mm")
+"""Thickness of a layer, and of the buckram or tape in a heading; our choice."""
+MASS_PER_AREA: Final = {"lining": Fraction(130), "interlining": Fraction(300), "blackout": Fraction(280)}
+BUCKRAM_MASS: Final = Fraction(180)
+"""In grams a square metre; our choice."""
+PIN_MASS: Final = Fraction(2)
+"""In grams; our choice."""
 MARK: Final = usual("1/16 in", "1 mm")
 """The division of the workroom's rule; our choice."""
 FORGIVEN: Final = usual("3/4 in", "19 mm")

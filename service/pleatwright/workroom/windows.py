@@ -1,9 +1,11 @@
 """One window, read onto the grid and worked out: its panels, pleats, pins and cuts."""
 
 import textwrap
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
+
+from msgspec import UNSET, UnsetType
 
 from pleatwright.contract.requests import Window
 from pleatwright.contract.sewing import Layer
@@ -11,27 +13,37 @@ from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made
 from pleatwright.headings.options import HeadingOptions
-from pleatwright.trade import pins as trade_pins
+from pleatwright.trade.behind import hang_behind, sheer_faults
 from pleatwright.trade.cuts import Served, WindowCuts, cuts_of
+from pleatwright.trade.hang_section import HangSection, PinSet, hang_section, section_faults
 from pleatwright.trade.laid_out import LaidOut
-from pleatwright.trade.panel import FlatAsked, Panel
+from pleatwright.trade.panel import MOST_WIDTHS, FlatAsked, Panel, Side
 from pleatwright.trade.repeat import Run, shortest_run
 from pleatwright.trade.sewing import LayerCloth, LayerName, layer_panel
+from pleatwright.trade.stack import Glass
+from pleatwright.trade.weight import HemWeights
 from pleatwright.trade.window import Hang, MakeUp, Rod
 from pleatwright.workroom import usual
 from pleatwright.workroom.figures import FaceCloth
+from pleatwright.workroom.hanging import pin_set
 from pleatwright.workroom.laying import FlatPanel, flat_of, lay_out
-from pleatwright.workroom.panelling import panels_in, read_fullness, read_hang, read_rod
-from pleatwright.workroom.pleating import read_pin
+from pleatwright.workroom.measured import ReadPin, read_hang, read_heading_above, read_pin, read_rod
+from pleatwright.workroom.panelling import panels_in, read_fullness
 from pleatwright.workroom.reader import Reader
-from pleatwright.workroom.sewing import LayerOfWindow, read_layer, read_make_up
+from pleatwright.workroom.rods import read_glass
+from pleatwright.workroom.sewing import LayerOfWindow, read_hem_weights, read_layers, read_make_up
 
 
 @dataclass(frozen=True, slots=True)
 class ReadWindow:
-    """One window's figures on the grid."""
+    """One window's figures on the grid.
+
+    A sheer hangs `behind` the over-drapery of another window. `halves_by_side` are the half widths of its panels and
+    `pleats_by_side` their counts of pleats, where ways to make it are compared.
+    """
 
     request: Window[HeadingOptions]
+    label: str
     reader: Reader
     rod: Rod
     hang: Hang
@@ -40,9 +52,13 @@ class ReadWindow:
     asked: FlatAsked
     make_up: MakeUp
     layers: list[LayerCloth]
-    rise: int
-    edge_inset: int
+    hem_weights: HemWeights | None
+    pin: ReadPin
+    glass: Glass | None
     division: int
+    behind: "ReadWindow | None"
+    halves_by_side: Mapping[Side, int] | None = None
+    pleats_by_side: Mapping[Side, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +68,8 @@ class MadeWindow:
     read: ReadWindow
     panels: list[Panel]
     laid_out: list[LaidOut]
-    pin_depth: int | None
+    section: HangSection
+    pin: PinSet | None
     run: Run
     cuts_wanted: WindowCuts
     served: list[list[Served]]
@@ -61,13 +78,21 @@ class MadeWindow:
     @property
     def pins(self) -> int:
         """Pins or hooks of all the panels."""
-        return 0 if self.pin_depth is None else sum(len(each.hanging_points) for each in self.laid_out)
+        return sum(len(each.hanging_points) for each in self.laid_out) if self.pin else 0
 
 
 def read_window(
-    reader: Reader, window: Window[HeadingOptions], fabrics: dict[str, FaceCloth], headings: Headings
+    reader: Reader,
+    window: Window[HeadingOptions],
+    label: str,
+    fabrics: dict[str, FaceCloth],
+    headings: Headings,
+    over: ReadWindow | None,
 ) -> ReadWindow | None:
-    """Read one window; None, with its faults remembered, when its heading or its fabric cannot be used."""
+    """Read one window, a sheer behind `over` perhaps.
+
+    None, with its faults remembered, when its heading, its fabric or its heights cannot be used.
+    """
     made = reader.made(headings, window.heading)
     fabric = fabrics.get(window.fabric)
     if fabric is None:
@@ -80,20 +105,58 @@ def read_window(
             )
         )
     rod = read_rod(reader.under("rod"), window.rod, made)
-    hang = read_hang(reader.under("hang"), window.hang, made)
+    mount = window.hang.mount if window.hang else None
+    pin = read_pin(reader.under("pin"), window.pin, made, mount)
+    hang = _read_hang(reader, window, made, pin, over)
     make_up = read_make_up(reader.under("make_up"), window.make_up, made, fabric)
     asked = read_fullness(reader, window.fullness, made, rod)
     given: dict[LayerName, Layer | None] = {
-        "lining": window.lining,
+        "lining": read_lining(reader, window.lining),
         "interlining": window.interlining,
         "blackout": window.blackout,
     }
-    layers = [read_layer(reader.under(name), name, layer) for name, layer in given.items() if layer]
-    rise, edge_inset = read_pin(reader.under("pin"), window.pin, made)
+    layers = read_layers(reader, given, fabric)
+    glass = read_glass(reader.under("glass"), window.glass) if window.glass else None
     division = reader.positive(window.mark, "mark", usual=usual.MARK)
-    if made is None or fabric is None:
+    if made is None or fabric is None or hang is None:
         return None
-    return ReadWindow(window, reader, rod, hang, fabric, made, asked, make_up, layers, rise, edge_inset, division)
+    hem_weights = read_hem_weights(window.make_up.hem_weights)
+    read = ReadWindow(
+        window, label, reader, rod, hang, fabric, made, asked, make_up, layers, hem_weights, pin, glass, division, over
+    )
+    if over:
+        reader.fault(*sheer_faults(_section(read), _section(over)))
+    return read
+
+
+def read_lining(reader: Reader, lining: Layer | UnsetType | None) -> Layer | None:
+    """Return the lining; none, remembered as assumed, where the request does not say."""
+    if lining is UNSET:
+        reader.word(None, "lining", usual="none")
+        return None
+    return lining
+
+
+def _read_hang(
+    reader: Reader, window: Window[HeadingOptions], made: Made | None, pin: ReadPin, over: ReadWindow | None
+) -> Hang | None:
+    """Read a window's heights; a sheer's without any follow from its over-drapery."""
+    if window.hang:
+        return read_hang(reader.under("hang"), window.hang, made, pin)
+    if window.behind is None:
+        reader.fault(Fault(("hang",), "the window's heights are missing: add them", "none", "a hang"))
+        return None
+    inner = reader.under("behind")
+    lower = inner.length(window.behind.lower_at_heading, "lower_at_heading", usual=usual.LOWER_AT_HEADING)
+    shorter = inner.length(window.behind.shorter_at_hem, "shorter_at_hem", usual=usual.SHORTER_AT_HEM)
+    if over is None:
+        return None
+    above = read_heading_above(reader.under("hang"), None, made, pin)
+    return hang_behind(over.hang, above, lower, shorter, made.drawn_up if made else 0)
+
+
+def _section(read: ReadWindow) -> HangSection:
+    return hang_section(read.hang, read.made.depth)
 
 
 def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, most_work: int) -> MadeWindow:
@@ -108,17 +171,18 @@ def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, 
             laid_out[flat] = lay_out(read.made, flat, most_work)
         except Impossible as impossible:
             faults += [fault for fault in impossible.faults if fault not in faults]
-    depth = None
-    if read.made.is_pinned:
-        try:
-            depth = trade_pins.pin_depth(read.hang.heading_above, read.rise, read.made.depth)
-        except Impossible as impossible:
-            faults += impossible.faults
+    pin = None
+    try:
+        pin = pin_set(read.made, read.hang, read.pin, read.division)
+    except Impossible as impossible:
+        faults += impossible.faults
+    section = hang_section(read.hang, read.made.depth, pin)
+    faults += section_faults(section)
     layers = []
     for layer in read.layers:
         try:
             panels = [layer_panel(panel, layer) for panel in measured]
-            layers.append(LayerOfWindow(layer, panels, read.division, read.request.label))
+            layers.append(LayerOfWindow(layer, panels, read.division, read.label))
         except Impossible as impossible:
             faults += impossible.faults
     if faults:
@@ -127,7 +191,7 @@ def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, 
     wanted, served = cuts_of([cuts], read.fabric.pattern)
     run = shortest_run(wanted, read.fabric.vertical_repeat, read.fabric.drop)
     panels_laid_out = [laid_out[flat_panel(read, panel)] for panel in measured]
-    return MadeWindow(read, measured, panels_laid_out, depth, run, cuts, served, layers)
+    return MadeWindow(read, measured, panels_laid_out, section, pin, run, cuts, served, layers)
 
 
 def first_phases(windows: Sequence[ReadWindow]) -> dict[int, Fraction]:
@@ -177,7 +241,16 @@ def _top(window: ReadWindow) -> int:
 
 def panels_of(read: ReadWindow, make_up: MakeUp) -> list[Panel]:
     """Return the window's panels, made up so."""
-    return panels_in(read.fabric, read.rod, read.hang, read.asked, make_up)
+    if read.halves_by_side is None:
+        return panels_in(read.fabric, read.rod, read.hang, read.asked, make_up)
+    found = []
+    for side, halves in read.halves_by_side.items():
+        if not 0 < halves <= 2 * MOST_WIDTHS:
+            detail = f"a panel has at least half a width, and up to {MOST_WIDTHS}"
+            raise Impossible(Fault(("make_up", "width_count"), detail))
+        panels = panels_in(read.fabric, read.rod, read.hang, read.asked, replace(make_up, halves=halves))
+        found += [panel for panel in panels if panel.side == side]
+    return found
 
 
 def flat_panel(read: ReadWindow, panel: Panel) -> FlatPanel:
@@ -185,7 +258,7 @@ def flat_panel(read: ReadWindow, panel: Panel) -> FlatPanel:
     return flat_of(
         panel,
         forgiven=read.reader.usual(usual.FORGIVEN),
-        pleat_count=read.request.pleat_count,
-        edge_inset=read.edge_inset,
+        pleat_count=read.pleats_by_side[panel.side] if read.pleats_by_side else read.request.pleat_count,
+        edge_inset=read.pin.edge_inset,
         division=read.division,
     )

@@ -6,7 +6,7 @@ Each step has the figure's name, its formula in trade words, the figures put in,
 from fractions import Fraction
 from itertools import pairwise
 
-from pleatwright.contract.replies import Step
+from pleatwright.contract.notes import Step
 from pleatwright.lengths import Units
 from pleatwright.trade.laid_out import EvenPoints, LaidOut
 from pleatwright.trade.layout import Layout

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
-from pleatwright.contract.replies import Step
+from pleatwright.contract.notes import Step
 from pleatwright.headings.made import Made, Points
 from pleatwright.lengths import Units
 from pleatwright.trade.panel import FlatAsked, Panel

@@ -1,0 +1,8 @@
+"""Runs the command by its module: `python -m pleatwright.command`."""
+
+import sys
+
+from pleatwright.command.main import main
+
+if __name__ == "__main__":
+    sys.exit(main())

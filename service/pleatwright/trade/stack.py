@@ -1,0 +1,120 @@
+"""How much of the rod an open panel takes, and what it leaves of the glass."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from pleatwright.faults import Fault, Impossible
+from pleatwright.trade.panel import Panel, Side
+from pleatwright.trade.window import Rod
+
+MOST_RODS: Final = 400
+"""Rods tried for one that clears the glass: up to a room 33 ft wide in steps of an inch, and a bound on the work."""
+
+
+def heading_thickness(face: int, turned: Fraction, stiffening: int, layers: int) -> int:
+    """Return how thick the cloth is in the heading, where the folds of a stack lie: more than below it.
+
+    The face is there once, and again in its turning, which is `turned` times as deep as the heading; with the buckram
+    or tape inside, and each layer behind [geometry; that cloth turned over twice its buckram wraps it front and back is
+    common practice].
+
+    >>> heading_thickness(8, Fraction(2), 6, 4)
+    34
+    """
+    return round(face * (1 + turned)) + stiffening + layers
+
+
+def stack(folded: int, each: Fraction, slider_length: int, overlap: int) -> int:
+    """Return the length of rod that an open panel occupies.
+
+    Each of the `folded` pleats with its space, points, or folds of a gather takes `each`, and no less than the carrier
+    or ring that it hangs on; the flat piece at the leading edge stays flat before them.
+
+    >>> stack(13, Fraction(8), 5, 24), stack(13, Fraction(4), 5, 24)
+    (128, 89)
+    """
+    return -(-folded * max(each, Fraction(slider_length)) // 1) + overlap
+
+
+def third_of_share(rod: Rod, panel: Panel) -> Fraction:
+    """Return a third of the rod that a panel covers, the rule of thumb for its stack [common practice]."""
+    crosses = Fraction(panel.overlap, 2) if rod.draw in ("pair", "off-centre-pair") else 0
+    return (panel.finished_width - panel.return_ - panel.leading_return - crosses) / Fraction(3)
+
+
+@dataclass(frozen=True, slots=True)
+class Glass:
+    """The glass: how wide, and how far its left edge is from the left end of the rod; None for one in the middle."""
+
+    width: int
+    from_left: int | None = None
+
+    def beside(self, rod: int) -> dict[Side, int]:
+        """Return the rod beyond the glass at each side; less than nothing where the glass goes on past the rod."""
+        left = (rod - self.width) // 2 if self.from_left is None else self.from_left
+        return {"left": left, "right": rod - self.width - left}
+
+    def covered(self, rod: int, stacks: dict[Side, int]) -> dict[Side, int]:
+        """Return the glass that each open panel still covers.
+
+        >>> Glass(100).covered(120, {"left": 15, "right": 8})
+        {'left': 5, 'right': 0}
+        """
+        beside = self.beside(rod)
+        return {side: min(max(length - beside[side], 0), self.width) for side, length in stacks.items()}
+
+
+@dataclass(frozen=True, slots=True)
+class ClearRod:
+    """The shortest rod that clears the glass, and the stack of each panel that hangs on it."""
+
+    width: int
+    stacks: dict[Side, int]
+    left_of_glass: int
+    right_of_glass: int
+
+
+def clear_rod(
+    glass: int, spare: int, step: int, both_sides: bool, stacks_on: Callable[[int], dict[Side, int]]
+) -> ClearRod:
+    """Return the shortest rod, in whole steps, on which the open panels leave the glass clear.
+
+    The stack depends on the rod, which depends on the stack: rods are tried from the width of the glass on, since the
+    stack need not grow with the rod and a shorter one may do where a longer does not. `stacks_on` gives the stack of
+    each panel on a rod, and raises Impossible when no panels can be made for it. `spare` is rod wanted on each side,
+    beside the glass or beyond the stack.
+
+    Raises Impossible when no rod of those tried will do.
+
+    >>> clear_rod(100, 0, 10, True, lambda rod: {"left": rod // 6, "right": rod // 6}).width
+    150
+    """
+    refused: Impossible | None = None
+    first = -(-(glass + 2 * spare) // step)
+    for steps in range(max(first, 1), max(first, 1) + MOST_RODS):
+        rod = steps * step
+        try:
+            stacks = stacks_on(rod)
+        except Impossible as impossible:
+            refused = impossible
+            continue
+        left, right = stacks.get("left", 0) + spare, stacks.get("right", 0) + spare
+        if both_sides:
+            left = right = max(left, right)
+        if glass + left + right <= rod:
+            over = rod - glass - left - right
+            left += over // 2 if both_sides else (over if "left" in stacks else 0)
+            return ClearRod(rod, stacks, left, rod - glass - left)
+    if refused is not None:
+        raise refused
+    raise Impossible(
+        Fault(
+            ("rod", "step"),
+            f"none of {MOST_RODS} rods from {{glass}} on clears the glass: try larger steps, or take less cloth",
+            "{step}",
+            None,
+            {"glass": glass, "step": step},
+        )
+    )

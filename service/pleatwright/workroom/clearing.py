@@ -1,0 +1,173 @@
+"""The rod that clears the glass when its panels are open, or what stays covered by one that is there."""
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+from msgspec import UNSET
+
+from pleatwright.contract.hanging import RodReply
+from pleatwright.contract.notes import Step
+from pleatwright.contract.requests import RodRequest
+from pleatwright.faults import Fault
+from pleatwright.headings.host import Headings
+from pleatwright.headings.options import HeadingOptions
+from pleatwright.lengths import MILLIMETRE, Units, in_units
+from pleatwright.trade.laid_out import LaidOut
+from pleatwright.trade.layout import MOST_WORK
+from pleatwright.trade.panel import FlatAsked, Panel, Side
+from pleatwright.trade.stack import MOST_RODS, ClearRod, Glass, clear_rod
+from pleatwright.trade.window import Hang, MakeUp, Rod
+from pleatwright.workroom import cautions, usual
+from pleatwright.workroom.fabrics import read_fabric
+from pleatwright.workroom.figures import FaceCloth
+from pleatwright.workroom.laying import FlatPanel, flat_of, lay_out
+from pleatwright.workroom.measured import read_rod_sought
+from pleatwright.workroom.mounting import read_mount
+from pleatwright.workroom.panelling import panels_in, read_fullness
+from pleatwright.workroom.reader import Reader
+from pleatwright.workroom.rods import cautions_of_rod, read_glass, rod_figures
+from pleatwright.workroom.sewing import read_layers, read_make_up
+from pleatwright.workroom.sheet import Sheet
+from pleatwright.workroom.stacking import Stacker, thickness_in_heading
+
+ANY_DROP: Final = Hang(MILLIMETRE, 0, "floor", 0, 0)
+"""How long panels are has no part in how wide they stack."""
+
+
+def rod(request: RodRequest[HeadingOptions], headings: Headings) -> RodReply:
+    """Return the shortest rod that clears the glass, or what of it stays covered by a rod of a given width."""
+    reader = Reader(request.units)
+    fabric = read_fabric(reader.under("fabric"), request.fabric)
+    read = reader.made(headings, request.heading)
+    sought = request.rod
+    wanted = read_rod_sought(reader.under("rod"), sought, read)
+    spare = reader.under("rod").length(sought.spare, "spare", usual=usual.NONE)
+    step = reader.under("rod").positive(sought.step, "step", usual=usual.ROD_STEP)
+    glass = read_glass(reader.under("glass"), request.glass)
+    make_up = read_make_up(reader.under("make_up"), request.make_up, read, fabric)
+    layers = read_layers(
+        reader,
+        {"lining": request.lining, "interlining": request.interlining, "blackout": request.blackout},
+        fabric,
+    )
+    mount = None
+    if request.mount is not None:
+        mount = read_mount(reader.under("mount"), request.mount, read, MILLIMETRE)
+    asked = read_fullness(reader, request.fullness, read, wanted)
+    if sought.width is None:
+        _refuse_place_of_glass(reader, glass)
+    made = reader.settled(read)
+    stacker = Stacker(
+        reader=reader,
+        headings=headings,
+        options=request.heading,
+        made=made,
+        thickness=thickness_in_heading(reader, made, fabric, make_up, layers),
+        slider_length=mount.slider_length if mount else 0,
+    )
+    hanger = _Hanger(fabric, asked, make_up, stacker, reader.usual(usual.FORGIVEN), reader.usual(usual.MARK))
+    with reader.collecting():
+        if sought.width is None:
+            found = clear_rod(
+                glass.width,
+                spare,
+                step,
+                wanted.draw == "pair",
+                lambda width: hanger.hung(replace(wanted, width=width)).stacks,
+            )
+        else:
+            found = _as_it_is(wanted, glass, hanger)
+        chosen = replace(wanted, width=found.width)
+        hung = hanger.hung(chosen)
+    there = Glass(glass.width, found.left_of_glass)
+    covered = there.covered(chosen.width, found.stacks)
+    fixed = mount.sliders if mount else None
+    figures = rod_figures(reader, made, chosen, there, hung.panels, hung.laid_out, found.stacks, fixed, hung.flat)
+    return RodReply(
+        **{name: getattr(figures, name) for name in figures.__struct_fields__},
+        units=request.units,
+        left_of_glass=in_units(found.left_of_glass, request.units),
+        right_of_glass=in_units(found.right_of_glass, request.units),
+        clears=not any(covered.values()),
+        cautions=[
+            *cautions.of_heading(reader, made),
+            *cautions.of_panels(reader, made, chosen, fabric, make_up, hung.panels),
+            *cautions_of_rod(reader, chosen, hung.panels, hung.laid_out, found.stacks, covered, fixed),
+            *cautions.OF_HANGING,
+        ],
+        assumed=reader.assumed,
+        made_with=reader.made_with,
+        worksheet=_steps(glass, spare, found, hung, stacker, request.units) if request.worksheet else UNSET,
+    )
+
+
+def _refuse_place_of_glass(reader: Reader, glass: Glass) -> None:
+    if glass.from_left is not None:
+        detail = "the rod is still to be found, and the glass is placed on it: leave this out, or give the rod's width"
+        reader.fault(Fault(("glass", "from_left"), detail, "{given}", "null", {"given": glass.from_left}))
+
+
+def _as_it_is(rod: Rod, glass: Glass, hanger: "_Hanger") -> ClearRod:
+    beside = glass.beside(rod.width)
+    return ClearRod(rod.width, hanger.hung(rod).stacks, beside["left"], beside["right"])
+
+
+@dataclass(frozen=True, slots=True)
+class _Hung:
+    """The panels on one rod."""
+
+    panels: list[Panel]
+    flat: list[FlatPanel]
+    laid_out: list[LaidOut]
+    stacks: dict[Side, int]
+
+
+@dataclass(frozen=True, slots=True)
+class _Hanger:
+    """Makes the panels for any rod."""
+
+    fabric: FaceCloth
+    asked: FlatAsked
+    make_up: MakeUp
+    stacker: Stacker
+    forgiven: int
+    division: int
+
+    def hung(self, rod: Rod) -> _Hung:
+        """Return the panels for a rod. Raises Impossible when there can be none."""
+        panels = panels_in(self.fabric, rod, ANY_DROP, self.asked, self.make_up)
+        flat = [
+            flat_of(panel, forgiven=self.forgiven, pleat_count=None, edge_inset=0, division=self.division)
+            for panel in panels
+        ]
+        of_each = {each: lay_out(self.stacker.made, each, MOST_WORK // MOST_RODS) for each in dict.fromkeys(flat)}
+        laid_out = [of_each[each] for each in flat]
+        stacks = {panel.side: self.stacker.stack(panel, its) for panel, its in zip(panels, laid_out, strict=True)}
+        return _Hung(panels, flat, laid_out, stacks)
+
+
+def _steps(glass: Glass, spare: int, found: ClearRod, hung: _Hung, stacker: Stacker, units: Units) -> list[Step]:
+    sheet = Sheet(units)
+    for panel, laid_out in zip(hung.panels, hung.laid_out, strict=True):
+        folded, each = stacker.folded(panel, laid_out)
+        sheet.mixed(
+            f"{panel.side} panel: stack",
+            "pleats, folds or points x what each takes, or its carrier if that is longer + overlap",
+            sheet.shown(found.stacks[panel.side]),
+            {
+                "pleats, folds or points": folded,
+                "what each takes": sheet.shown(each),
+                "carrier": sheet.shown(stacker.slider_length),
+                "overlap": sheet.shown(panel.overlap),
+            },
+        )
+    sheet.length(
+        "rod",
+        "glass + rod beyond it at the left + rod beyond it at the right",
+        found.width,
+        glass=glass.width,
+        rod_beyond_it_at_the_left=found.left_of_glass,
+        rod_beyond_it_at_the_right=found.right_of_glass,
+        spare_at_each_side=spare,
+    )
+    return sheet.steps

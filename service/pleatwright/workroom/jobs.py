@@ -1,0 +1,134 @@
+"""A whole job worked out: its windows, what they take, and the cloth for all of them."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from pleatwright.contract.cloth import Fabric
+from pleatwright.contract.requests import EstimateRequest
+from pleatwright.faults import Fault, Impossible
+from pleatwright.headings.host import Headings
+from pleatwright.headings.options import HeadingOptions
+from pleatwright.pricing.book import RateBook
+from pleatwright.trade.cuts import Served, cuts_of
+from pleatwright.trade.layout import MOST_WORK
+from pleatwright.trade.panel import MOST_WIDTHS
+from pleatwright.trade.repeat import Run, Wanted, order_quantity, shortest_run
+from pleatwright.workroom.fabrics import read_fabric
+from pleatwright.workroom.figures import FaceCloth
+from pleatwright.workroom.reader import Reader
+from pleatwright.workroom.sundries import Sundries, sundries_of
+from pleatwright.workroom.together import read_windows
+from pleatwright.workroom.windows import MadeWindow, ReadWindow, first_phases, make_window, panels_of
+
+MOST_PIECES: Final = 15 * MOST_WIDTHS
+"""Widths of cloth in one job: room for a small hotel, and a bound on the work one request can ask for."""
+
+Adjust = Callable[[ReadWindow], ReadWindow]
+
+
+@dataclass(frozen=True, slots=True)
+class FabricRun:
+    """One fabric for all its windows: every cut in one run, and what to order of it."""
+
+    name: str
+    fabric: FaceCloth
+    windows: Sequence[MadeWindow]
+    wanted: Sequence[Wanted]
+    served: Sequence[Sequence[Served]]
+    run: Run
+
+    @property
+    def ordered(self) -> int:
+        """The run raised to whole increments of the seller's."""
+        return order_quantity(self.run.length, self.fabric.increment)
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A job worked out."""
+
+    reader: Reader
+    windows: Sequence[MadeWindow]
+    sundries: Sequence[Sundries]
+    fabrics: Sequence[FabricRun]
+
+
+def work_out(
+    reader: Reader,
+    request: EstimateRequest[HeadingOptions],
+    headings: Headings,
+    book: RateBook | None,
+    adjust: Adjust | None = None,
+) -> Job:
+    """Work the windows of a job out; each is adjusted first, where that is asked for.
+
+    Raises Impossible with every fault there is.
+    """
+    fabrics = read_fabrics(reader, request, book)
+    read = read_windows(reader, request.windows, fabrics, headings)
+    reader.check()
+    measured = []
+    for window in read:
+        assert window is not None, "a window that cannot be read has left a fault"
+        with window.reader.remembering():
+            asked = adjust(window) if adjust else window
+            measured.append((asked, panels_of(asked, asked.make_up)))
+    if sum(panel.pieces for _, panels in measured for panel in panels) > MOST_PIECES:
+        allowed = f"up to {MOST_PIECES} widths"
+        reader.fault(Fault(("windows",), f"the job takes over {MOST_PIECES} widths of cloth: split it", None, allowed))
+        reader.check()
+    made = []
+    phases = first_phases([window for window, _ in measured])
+    for number, (window, panels) in enumerate(measured):
+        with window.reader.remembering():
+            made.append(make_window(window, panels, phases[number], MOST_WORK // len(read)))
+    reader.check()
+    return Job(reader, made, [sundries_of(each, headings) for each in made], _fabric_runs(fabrics, made))
+
+
+def read_fabrics(
+    reader: Reader, request: EstimateRequest[HeadingOptions], book: RateBook | None
+) -> dict[str, FaceCloth]:
+    """Read the fabrics that windows name: the job's own, else those that the rate book describes.
+
+    What the book leaves out is the workroom's to know, and nothing that the job has left to be assumed.
+    """
+    fabrics = {name: read_fabric(reader.under("fabrics", name), given) for name, given in request.fabrics.items()}
+    for name in dict.fromkeys(window.fabric for window in request.windows):
+        if name not in fabrics and (described := fabric_of(name, request, book)):
+            fabrics[name] = read_fabric(Reader(request.units), described)
+    return fabrics
+
+
+def fabric_of(name: str, request: EstimateRequest[HeadingOptions], book: RateBook | None) -> Fabric | None:
+    """Return a fabric by its name: the job's own, else the rate book's, if either describes it."""
+    if name in request.fabrics:
+        return request.fabrics[name]
+    cloth = book.cloth(name) if book else None
+    return cloth.fabric if cloth else None
+
+
+def book_faults(book: RateBook) -> list[Fault]:
+    """Return what is wrong with the fabrics that a rate book describes, at their places in it."""
+    found: list[Fault] = []
+    for index, cloth in enumerate(book.rates.cloth):
+        if cloth.fabric:
+            reader = Reader("mm")
+            try:
+                read_fabric(reader, cloth.fabric)
+                reader.check()
+            except Impossible as impossible:
+                found += [fault.under(("cloth", index, "fabric")) for fault in impossible.faults]
+    return found
+
+
+def _fabric_runs(fabrics: Mapping[str, FaceCloth], made: Sequence[MadeWindow]) -> list[FabricRun]:
+    found = []
+    for name, fabric in fabrics.items():
+        windows = [each for each in made if each.read.request.fabric == name]
+        if windows:
+            wanted, served = cuts_of([each.cuts_wanted for each in windows], fabric.pattern)
+            run = shortest_run(wanted, fabric.vertical_repeat, fabric.drop)
+            found.append(FabricRun(name, fabric, windows, wanted, served, run))
+    return found
