@@ -1,5 +1,6 @@
 """The rod that clears the glass when its panels are open, or what stays covered by one that is there."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -14,7 +15,7 @@ from pleatwright.headings.options import HeadingOptions
 from pleatwright.lengths import MILLIMETRE, Units, in_units
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.layout import MOST_WORK
-from pleatwright.trade.panel import FlatAsked, Panel, Side
+from pleatwright.trade.panel import FlatAsked, Side
 from pleatwright.trade.stack import MOST_RODS, ClearRod, Glass, clear_rod
 from pleatwright.trade.window import Hang, MakeUp, Rod
 from pleatwright.workroom import cautions, usual
@@ -25,7 +26,7 @@ from pleatwright.workroom.measured import read_rod_sought
 from pleatwright.workroom.mounting import read_mount
 from pleatwright.workroom.panelling import panels_in, read_fullness
 from pleatwright.workroom.reader import Reader
-from pleatwright.workroom.rods import cautions_of_rod, read_glass, rod_figures
+from pleatwright.workroom.rods import HungPanel, OnRod, read_glass
 from pleatwright.workroom.sewing import read_layers, read_make_up
 from pleatwright.workroom.sheet import Sheet
 from pleatwright.workroom.stacking import Stacker, thickness_in_heading
@@ -73,26 +74,31 @@ def rod(request: RodRequest[HeadingOptions], headings: Headings) -> RodReply:
                 spare,
                 step,
                 wanted.draw == "pair",
-                lambda width: hanger.hung(replace(wanted, width=width)).stacks,
+                lambda width: stacks_of(hanger.hung(replace(wanted, width=width))),
             )
         else:
             found = _as_it_is(wanted, glass, hanger)
         chosen = replace(wanted, width=found.width)
         hung = hanger.hung(chosen)
-    there = Glass(glass.width, found.left_of_glass)
-    covered = there.covered(chosen.width, found.stacks)
-    fixed = mount.sliders if mount else None
-    figures = rod_figures(reader, made, chosen, there, hung.panels, hung.laid_out, found.stacks, fixed, hung.flat)
+    on_rod = OnRod(
+        reader=reader,
+        made=made,
+        rod=chosen,
+        glass=Glass(glass.width, found.left_of_glass),
+        fixed=mount.sliders if mount else None,
+        panels=hung,
+    )
+    figures = on_rod.figures()
     return RodReply(
         **{name: getattr(figures, name) for name in figures.__struct_fields__},
         units=request.units,
         left_of_glass=in_units(found.left_of_glass, request.units),
         right_of_glass=in_units(found.right_of_glass, request.units),
-        clears=not any(covered.values()),
+        clears=not any(on_rod.covered.values()),
         cautions=[
             *cautions.of_heading(reader, made),
-            *cautions.of_panels(reader, made, chosen, fabric, make_up, hung.panels),
-            *cautions_of_rod(reader, chosen, hung.panels, hung.laid_out, found.stacks, covered, fixed),
+            *cautions.of_panels(reader, made, chosen, fabric, make_up, [each.panel for each in hung]),
+            *on_rod.cautions(),
             *cautions.OF_HANGING,
         ],
         assumed=reader.assumed,
@@ -109,17 +115,12 @@ def _refuse_place_of_glass(reader: Reader, glass: Glass) -> None:
 
 def _as_it_is(rod: Rod, glass: Glass, hanger: "_Hanger") -> ClearRod:
     beside = glass.beside(rod.width)
-    return ClearRod(rod.width, hanger.hung(rod).stacks, beside["left"], beside["right"])
+    return ClearRod(rod.width, stacks_of(hanger.hung(rod)), beside["left"], beside["right"])
 
 
-@dataclass(frozen=True, slots=True)
-class _Hung:
-    """The panels on one rod."""
-
-    panels: list[Panel]
-    flat: list[FlatPanel]
-    laid_out: list[LaidOut]
-    stacks: dict[Side, int]
+def stacks_of(panels: Sequence[HungPanel]) -> dict[Side, int]:
+    """Return the rod that each panel takes when it is open."""
+    return {each.panel.side: each.stack for each in panels}
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,32 +134,33 @@ class _Hanger:
     forgiven: int
     division: int
 
-    def hung(self, rod: Rod) -> _Hung:
+    def hung(self, rod: Rod) -> list[HungPanel]:
         """Return the panels for a rod. Raises Impossible when there can be none."""
-        panels = panels_in(self.fabric, rod, ANY_DROP, self.asked, self.make_up)
-        flat = [
-            flat_of(panel, forgiven=self.forgiven, pleat_count=None, edge_inset=0, division=self.division)
-            for panel in panels
-        ]
-        of_each = {each: lay_out(self.stacker.made, each, MOST_WORK // MOST_RODS) for each in dict.fromkeys(flat)}
-        laid_out = [of_each[each] for each in flat]
-        stacks = {panel.side: self.stacker.stack(panel, its) for panel, its in zip(panels, laid_out, strict=True)}
-        return _Hung(panels, flat, laid_out, stacks)
+        laid_out: dict[FlatPanel, LaidOut] = {}
+        found = []
+        for panel in panels_in(self.fabric, rod, ANY_DROP, self.asked, self.make_up):
+            flat = flat_of(panel, forgiven=self.forgiven, pleat_count=None, edge_inset=0, division=self.division)
+            if flat not in laid_out:
+                laid_out[flat] = lay_out(self.stacker.made, flat, MOST_WORK // MOST_RODS)
+            found.append(HungPanel(panel, flat, laid_out[flat], self.stacker.stack(panel, laid_out[flat])))
+        return found
 
 
-def _steps(glass: Glass, spare: int, found: ClearRod, hung: _Hung, stacker: Stacker, units: Units) -> list[Step]:
+def _steps(
+    glass: Glass, spare: int, found: ClearRod, panels: Sequence[HungPanel], stacker: Stacker, units: Units
+) -> list[Step]:
     sheet = Sheet(units)
-    for panel, laid_out in zip(hung.panels, hung.laid_out, strict=True):
-        folded, each = stacker.folded(panel, laid_out)
+    for hung in panels:
+        folded, each = stacker.folded(hung.panel, hung.laid_out)
         sheet.mixed(
-            f"{panel.side} panel: stack",
+            f"{hung.panel.side} panel: stack",
             "pleats, folds or points x what each takes, or its carrier if that is longer + overlap",
-            sheet.shown(found.stacks[panel.side]),
+            sheet.shown(hung.stack),
             {
                 "pleats, folds or points": folded,
                 "what each takes": sheet.shown(each),
                 "carrier": sheet.shown(stacker.slider_length),
-                "overlap": sheet.shown(panel.overlap),
+                "overlap": sheet.shown(hung.panel.overlap),
             },
         )
     sheet.length(

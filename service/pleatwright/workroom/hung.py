@@ -8,7 +8,7 @@ from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made
 from pleatwright.workroom import usual
 from pleatwright.workroom.hanging import of_section
-from pleatwright.workroom.rods import cautions_of_rod, rod_figures
+from pleatwright.workroom.rods import HungPanel, OnRod
 from pleatwright.workroom.stacking import Stacker, thickness_in_heading
 from pleatwright.workroom.weights import of_weight, panel_masses, weight_figures
 from pleatwright.workroom.windows import MadeWindow, ReadWindow, flat_panel
@@ -27,7 +27,6 @@ def hung_window(made: MadeWindow, headings: Headings) -> HungWindow:
     """Return how a window's panels hang. Raises StyleFailedError when a heading style breaks."""
     read, reader = made.read, made.read.reader
     mount = read.hang.mount
-    fixed = mount.sliders if mount else None
     stacker = Stacker(
         reader=reader,
         headings=headings,
@@ -36,30 +35,30 @@ def hung_window(made: MadeWindow, headings: Headings) -> HungWindow:
         thickness=thickness_in_heading(reader, read.made, read.fabric, read.make_up, read.layers),
         slider_length=mount.slider_length if mount else 0,
     )
-    stacks = {
-        panel.side: panel.finished_width - panel.return_
-        if read.rod.draw == "fixed-pair"
-        else stacker.stack(panel, laid_out)
-        for panel, laid_out in zip(made.panels, made.laid_out, strict=True)
-    }
-    covered = read.glass.covered(read.rod.width, stacks) if read.glass else {}
+    fixed_pair = read.rod.draw == "fixed-pair"
+    on_rod = OnRod(
+        reader=reader,
+        made=read.made,
+        rod=read.rod,
+        glass=read.glass,
+        fixed=mount.sliders if mount else None,
+        panels=[
+            HungPanel(
+                panel,
+                flat_panel(read, panel),
+                laid_out,
+                panel.finished_width - panel.return_ if fixed_pair else stacker.stack(panel, laid_out),
+            )
+            for panel, laid_out in zip(made.panels, made.laid_out, strict=True)
+        ],
+    )
     masses = panel_masses(made)
     return HungWindow(
-        rod=rod_figures(
-            reader,
-            read.made,
-            read.rod,
-            read.glass,
-            made.panels,
-            made.laid_out,
-            stacks,
-            fixed,
-            [flat_panel(read, panel) for panel in made.panels],
-        ),
-        weight=weight_figures(made, masses, stacks) if masses else None,
+        rod=on_rod.figures(),
+        weight=weight_figures(made, masses, sum(each.stack for each in on_rod.panels)) if masses else None,
         cautions=[
             *of_section(reader, made.section, made.pin, read.made),
-            *cautions_of_rod(reader, read.rod, made.panels, made.laid_out, stacks, covered, fixed),
+            *on_rod.cautions(),
             *of_weight(made, masses),
             *_of_layers(read, headings),
         ],

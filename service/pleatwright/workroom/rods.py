@@ -1,7 +1,7 @@
 """The rod: stack, carriers, bends, and the rod that clears the glass."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 from msgspec import UNSET
@@ -12,7 +12,7 @@ from pleatwright.contract.notes import Caution
 from pleatwright.faults import Impossible
 from pleatwright.headings.made import Made, Pleat
 from pleatwright.lengths import in_units, rounded_in_units
-from pleatwright.trade.along_rod import bends_of, end_runs, sliders_of
+from pleatwright.trade.along_rod import Bend, Sliders, bends_of, end_runs, sliders_of
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.panel import Panel, Side
 from pleatwright.trade.stack import Glass, third_of_share
@@ -39,66 +39,128 @@ def rod_length(rod: Rod) -> int:
     return rod.width + ends + rod.leading_return
 
 
-def rod_figures(
-    reader: Reader,
-    made: Made,
-    rod: Rod,
-    glass: Glass | None,
-    panels: Sequence[Panel],
-    laid_out: Sequence[LaidOut],
-    stacks: Mapping[Side, int],
-    fixed: int | None,
-    flat: Sequence[FlatPanel],
-) -> RodFigures:
-    """Return how the panels of a window stand on its rod; `fixed` is the count of carriers or rings for each."""
-    units = reader.units
-    covered = glass.covered(rod.width, dict(stacks)) if glass else {}
-    return RodFigures(
-        width=in_units(rod.width, units),
-        length=in_units(rod_length(rod), units),
-        stacks=[
-            PanelStack(
-                side=panel.side,
-                stack=in_units(stacks[panel.side], units),
-                rule_of_thumb=rounded_in_units(third_of_share(rod, panel), units),
-                glass_covered=in_units(covered[panel.side], units) if glass else None,
-            )
-            for panel in panels
-        ],
-        sliders=[_sliders(panel, made, its, fixed, one) for panel, its, one in zip(panels, laid_out, flat, strict=True)]
-        if made.overlaps
-        else [],
-        bends=[
-            BendPlace(
-                bend=bend.number,
-                at=in_units(bend.at, units),
-                side=bend.side,
-                finished=in_units(bend.finished, units),
-                nearest=f"{bend.nearest.on} {bend.nearest.number}" if bend.nearest else None,
-                off=in_units(bend.off, units) if bend.off is not None else None,
-            )
-            for bend in bends_of(rod, panels, [each.hanging_points for each in laid_out])
-        ],
-    )
+@dataclass(frozen=True, slots=True)
+class HungPanel:
+    """One panel on its rod: as it is cut, as it lies flat, laid out, and the rod that it takes when it is open."""
+
+    panel: Panel
+    flat: FlatPanel
+    laid_out: LaidOut
+    stack: int
+
+    @property
+    def sliders(self) -> Sliders:
+        """What it hangs on."""
+        return sliders_of(self.panel, self.laid_out.hanging_points)
 
 
-def _sliders(panel: Panel, made: Made, laid_out: LaidOut, fixed: int | None, flat: FlatPanel) -> PanelSliders:
-    needed = sliders_of(panel, laid_out.hanging_points)
-    return PanelSliders(
-        side=panel.side,
-        sliding=needed.sliding,
-        overlap=needed.overlap,
-        return_=needed.return_,
-        suits=UNSET if fixed is None or not isinstance(made, Pleat) else _suitable(made, flat, fixed),
-    )
+@dataclass(frozen=True, slots=True)
+class OnRod:
+    """The panels of one window on their rod; `fixed` is the count of carriers or rings that it has for each, if any."""
+
+    reader: Reader
+    made: Made
+    rod: Rod
+    glass: Glass | None
+    fixed: int | None
+    panels: Sequence[HungPanel]
+
+    @property
+    def covered(self) -> dict[Side, int]:
+        """The glass that each open panel still covers; nothing is known of glass that was not measured."""
+        stacks = {each.panel.side: each.stack for each in self.panels}
+        return self.glass.covered(self.rod.width, stacks) if self.glass else {}
+
+    @property
+    def _bends(self) -> list[Bend]:
+        points = [each.laid_out.hanging_points for each in self.panels]
+        return bends_of(self.rod, [each.panel for each in self.panels], points)
+
+    def figures(self) -> RodFigures:
+        """Return how the panels stand on the rod, as a reply has it."""
+        units, covered = self.reader.units, self.covered
+        return RodFigures(
+            width=in_units(self.rod.width, units),
+            length=in_units(rod_length(self.rod), units),
+            stacks=[
+                PanelStack(
+                    side=each.panel.side,
+                    stack=in_units(each.stack, units),
+                    rule_of_thumb=rounded_in_units(third_of_share(self.rod, each.panel), units),
+                    glass_covered=in_units(covered[each.panel.side], units) if covered else None,
+                )
+                for each in self.panels
+            ],
+            sliders=[self._slider_figures(each) for each in self.panels] if self.made.overlaps else [],
+            bends=[
+                BendPlace(
+                    bend=bend.number,
+                    at=in_units(bend.at, units),
+                    side=bend.side,
+                    finished=in_units(bend.finished, units),
+                    nearest=f"{bend.nearest.on} {bend.nearest.number}" if bend.nearest else None,
+                    off=in_units(bend.off, units) if bend.off is not None else None,
+                )
+                for bend in self._bends
+            ],
+        )
+
+    def _slider_figures(self, hung: HungPanel) -> PanelSliders:
+        needed = hung.sliders
+        return PanelSliders(
+            side=hung.panel.side,
+            sliding=needed.sliding,
+            overlap=needed.overlap,
+            return_=needed.return_,
+            suits=UNSET
+            if self.fixed is None or not isinstance(self.made, Pleat)
+            else _suitable(self.made, hung.flat, self.fixed),
+        )
+
+    def cautions(self) -> list[Caution]:
+        """Return cautions about how the panels stand on the rod."""
+        return [*(each for hung in self.panels for each in self._of_panel(hung)), *self._of_bends()]
+
+    def _of_panel(self, hung: HungPanel) -> Iterator[Caution]:
+        where, text = f"{hung.panel.side.capitalize()} panel: ", self.reader.text
+        if covered := self.covered.get(hung.panel.side):
+            detail = f"{where}Open, it stacks over {text(covered)} of the glass."
+            yield Caution(kind="glass-covered", detail=detail)
+        needed = hung.sliders.sliding
+        if self.fixed is not None and needed > self.fixed:
+            detail = (
+                f"{where}It hangs on {needed} carriers or rings and the rod has {self.fixed} for it: add some, or "
+                "choose a count of pleats that suits."
+            )
+            yield Caution(kind="too-few-carriers", detail=detail)
+        run = end_runs(self.rod)[hung.panel.side]
+        if self.rod.runs and hung.stack > run:
+            detail = (
+                f"{where}Open, it takes {text(hung.stack)}, more than the straight run of {text(run)} at its end: it "
+                "stacks round the bend."
+            )
+            yield Caution(kind="stack-round-a-bend", detail=detail)
+
+    def _of_bends(self) -> Iterator[Caution]:
+        clear = self.reader.usual(usual.BEND_CLEARANCE)
+        for bend in self._bends:
+            if bend.nearest is None or bend.off is None or bend.off >= clear:
+                continue
+            detail = (
+                f"{bend.side.capitalize()} panel: closed, {bend.nearest.on} {bend.nearest.number} stands "
+                f"{self.reader.text(bend.off)} from bend {bend.number}: a carrier cannot rest in a bend, so set it "
+                "beside."
+            )
+            yield Caution(kind="carrier-in-a-bend", detail=detail)
 
 
 def _suitable(made: Pleat, flat: FlatPanel, fixed: int) -> list[SliderCount]:
     """Return the counts of pleats that can be laid out on a fixed count of carriers, the most first."""
     found: list[SliderCount] = []
     span = flat.finished_width - flat.leading_return - flat.overlap - flat.return_
-    # No more pleats fit than the least space leaves room for.
-    most = min(fixed, span // made.space.least + 1)
+    to_take_up = max(flat.flat_width - flat.finished_width, 0)
+    # No more pleats can be than the least space and the least take-up leave room for.
+    most = min(fixed, span // made.space.least + 1, to_take_up // made.take_up.least)
     for count in range(most, max(most - 4 * MOST_SUITABLE, 1), -1):
         try:
             laid_out = lay_out(made, replace(flat, pleat_count=count), MOST_WORK)
@@ -108,57 +170,3 @@ def _suitable(made: Pleat, flat: FlatPanel, fixed: int) -> list[SliderCount]:
         if len(found) == MOST_SUITABLE:
             break
     return found
-
-
-def cautions_of_rod(
-    reader: Reader,
-    rod: Rod,
-    panels: Sequence[Panel],
-    laid_out: Sequence[LaidOut],
-    stacks: Mapping[Side, int],
-    covered: Mapping[Side, int],
-    fixed: int | None,
-) -> list[Caution]:
-    """Return cautions about how the panels stand on their rod."""
-    found = []
-    for panel, its in zip(panels, laid_out, strict=True):
-        where = f"{panel.side.capitalize()} panel: "
-        if covered.get(panel.side):
-            found.append(
-                Caution(
-                    kind="glass-covered",
-                    detail=f"{where}Open, it stacks over {reader.text(covered[panel.side])} of the glass.",
-                )
-            )
-        needed = sliders_of(panel, its.hanging_points).sliding
-        if fixed is not None and needed > fixed:
-            found.append(
-                Caution(
-                    kind="too-few-carriers",
-                    detail=f"{where}It hangs on {needed} carriers or rings and the rod has {fixed} for it: add some, "
-                    "or choose a count of pleats that suits.",
-                )
-            )
-        if rod.runs and stacks[panel.side] > end_runs(rod)[panel.side]:
-            run = reader.text(end_runs(rod)[panel.side])
-            found.append(
-                Caution(
-                    kind="stack-round-a-bend",
-                    detail=f"{where}Open, it takes {reader.text(stacks[panel.side])}, more than the straight run of "
-                    f"{run} at its end: it stacks round the bend.",
-                )
-            )
-    return found + _bend_cautions(reader, rod, panels, laid_out)
-
-
-def _bend_cautions(reader: Reader, rod: Rod, panels: Sequence[Panel], laid_out: Sequence[LaidOut]) -> list[Caution]:
-    clear = reader.usual(usual.BEND_CLEARANCE)
-    return [
-        Caution(
-            kind="carrier-in-a-bend",
-            detail=f"{bend.side.capitalize()} panel: closed, {bend.nearest.on} {bend.nearest.number} stands "
-            f"{reader.text(bend.off)} from bend {bend.number}: a carrier cannot rest in a bend: set it beside.",
-        )
-        for bend in bends_of(rod, panels, [each.hanging_points for each in laid_out])
-        if bend.nearest is not None and bend.off is not None and bend.off < clear
-    ]

@@ -1,6 +1,5 @@
 """What a window's panels weigh, and what that is to the limits that are known."""
 
-from collections.abc import Mapping
 from fractions import Fraction
 
 from pleatwright.contract.hanging import PanelWeight, WeightFigures
@@ -10,7 +9,7 @@ from pleatwright.lengths import GRID
 from pleatwright.masses import MassUnits, in_mass_units, mass_text
 from pleatwright.trade.along_rod import sliders_of
 from pleatwright.trade.laid_out import LaidOut
-from pleatwright.trade.panel import Panel, Side
+from pleatwright.trade.panel import Panel
 from pleatwright.trade.weight import PanelMass, area_mass, face_cloth, layer_cloth
 from pleatwright.workroom import usual
 from pleatwright.workroom.windows import MadeWindow
@@ -46,8 +45,11 @@ def _panel_mass(made: MadeWindow, number: int, panel: Panel, laid_out: LaidOut, 
     )
 
 
-def weight_figures(made: MadeWindow, masses: list[PanelMass], stacks: Mapping[Side, int]) -> WeightFigures:
-    """Return the weights as a reply has them, in kilograms or pounds as the request works in metric or inches."""
+def weight_figures(made: MadeWindow, masses: list[PanelMass], stacked: int) -> WeightFigures:
+    """Return the weights as a reply has them, in kilograms or pounds as the request works in metric or inches.
+
+    `stacked` is the length of rod that the panels occupy when they are open.
+    """
     units = _units(made)
     total = sum((mass.total for mass in masses), Fraction(0))
     length = GRID["ft"] if units == "lb" else GRID["m"]
@@ -71,7 +73,7 @@ def weight_figures(made: MadeWindow, masses: list[PanelMass], stacks: Mapping[Si
         ],
         total=in_mass_units(total, units),
         per_rod_length=in_mass_units(total * length / made.read.rod.width, units),
-        per_stack_length=in_mass_units(total * length / max(sum(stacks.values()), 1), units),
+        per_stack_length=in_mass_units(total * length / max(stacked, 1), units),
         load_limit=None if limit is None else in_mass_units(limit, units),
         slider_load_limit=None if slider_limit is None else in_mass_units(slider_limit, units),
     )

@@ -99,9 +99,10 @@ def read_window(
         reader.fault(
             Fault(
                 ("fabric",),
-                "the job has no fabric of this name: name one of its fabrics, or add it to them",
+                "neither the job nor a rate book describes a fabric of this name: add it to the job's fabrics, or name "
+                "another",
                 window.fabric,
-                textwrap.shorten(", ".join(sorted(fabrics)), 200, placeholder=" …"),
+                textwrap.shorten(", ".join(sorted(fabrics)), 200, placeholder=" …") or None,
             )
         )
     rod = read_rod(reader.under("rod"), window.rod, made)
