@@ -127,6 +127,7 @@ def make(options: Eyelet, measure: Measure) -> Points:
             ),
         ),
         heading_above=set_down - hole // 2,
+        rod=rod,
         overlaps=False,
     )
 

@@ -1,7 +1,7 @@
 """Rod pocket: the rod goes through a casing, and the cloth gathers on it."""
 
 from collections.abc import Iterator
-from math import ceil, floor
+from math import ceil, floor, pi
 from typing import Annotated
 
 from msgspec import Meta
@@ -58,7 +58,6 @@ def drawn_up(girth: int, pocket: int) -> int:
 
     A pocket that just closes round a rod 2 in across is pi in deep, and reaches down 2 in [geometry]:
 
-    >>> from math import pi
     >>> round(drawn_up(round(inches("1") * 2 * pi), ceil(inches("1") * pi)) / inches("1"), 2) == round(pi - 2, 2)
     True
     """
@@ -90,6 +89,7 @@ def make(options: RodPocket, measure: Measure) -> Gather:
         shape=waved,
         heading_above=frill,
         drawn_up=drawn_up(girth, pocket),
+        rod=ceil(girth / pi),
         overlaps=False,
     )
 

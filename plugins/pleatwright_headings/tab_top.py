@@ -87,6 +87,7 @@ def make(options: TabTop, measure: Measure) -> Points:
         stacked=width,
         materials=(Material("tab", "point", tab_length(girth, below)),),
         heading_above=-round(girth / pi + below),
+        rod=ceil(girth / pi),
         overlaps=False,
     )
 

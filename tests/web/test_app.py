@@ -527,7 +527,7 @@ IMPOSSIBLE = [
     ("pins", {"/pin/rise": "5"}, "/pin/rise", "use a pin of less rise, a deeper buckram"),
     ("pins", {"/heading_above": "-1"}, "/heading_above", "reach the carrying point or above it"),
     ("repeat", {"/cut_length": "0"}, "/cut_length", "more than nothing"),
-    ("estimate", {"/windows/0/fabric": "Teasel"}, "/windows/0/fabric", "name one of its fabrics, or add it"),
+    ("estimate", {"/windows/0/fabric": "Teasel"}, "/windows/0/fabric", "add it to the job"),
     ("estimate", {"/windows/0/lining": {"shorter": "8 ft"}}, "/windows/0/lining/shorter", "nothing of the lining"),
     ("estimate", {"/windows/0/fullness": 1}, "/windows/0/fullness", "use more cloth"),
 ]

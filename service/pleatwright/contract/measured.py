@@ -69,8 +69,8 @@ class Hang(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     heading_above: Annotated[
         SignedLength | None,
         Meta(
-            description="How far the top of the heading stands above the carrying point. Null: what the heading itself "
-            "settles, else 1/4 in or 6 mm."
+            description="How far the top of the heading stands above the carrying point; in clips, what the jaws grip. "
+            "Null: what the heading itself settles, else 1/4 in or 6 mm; in clips 3/8 in or 10 mm."
         ),
     ] = None
     to: Annotated[HangsTo | None, Meta(description="Null: the floor.")] = None

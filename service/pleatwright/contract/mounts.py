@@ -113,7 +113,9 @@ class ThroughHeading(Mount, frozen=True, kw_only=True, forbid_unknown_fields=Tru
 
     height: RodTop = None
     ceiling: Ceiling = None
-    rod_diameter: RodDiameter = None
+    rod_diameter: Annotated[
+        Length | None, Meta(description="Null: that of the rod whose girth the heading is made for.")
+    ] = None
     load_limit: LoadLimit = None
 
 

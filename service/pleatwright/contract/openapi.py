@@ -61,6 +61,7 @@ def document(options: Any) -> Schema:
             "license": {"name": "MIT", "identifier": "MIT"},
         },
         "servers": [{"url": "/", "description": "The service that gave this document."}],
+        "security": [],
         "tags": [{"name": name, "description": text} for name, text in _TAGS],
         "paths": paths,
         "components": {

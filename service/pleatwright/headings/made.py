@@ -114,7 +114,8 @@ class _Made:
     `materials` are what it takes besides cloth. `heading_above` is how far its top stands above the point that carries
     it, negative below it: the eye of a ring or a carrier, or the top of a rod that goes through the heading. It may be
     None where pins or hooks settle it. `drawn_up` is the length that a rod through the heading
-    takes up once it is hung. `overlaps` tells whether the leading edges of a pair can cross. `pin_rise` is the usual
+    takes up once it is hung, and `rod` the diameter of the rod that it is made for, where one goes through.
+    `overlaps` tells whether the leading edges of a pair can cross. `pin_rise` is the usual
     rise of the hooks it takes; None for the pins of drapery, and where nothing is pinned.
     """
 
@@ -122,6 +123,7 @@ class _Made:
     notices: tuple[Notice, ...] = ()
     heading_above: int | None = None
     drawn_up: int = 0
+    rod: int | None = None
     overlaps: bool = True
     pin_rise: int | None = None
 

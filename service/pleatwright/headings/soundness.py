@@ -124,6 +124,8 @@ def _check_common(style: str, made: Made) -> None:
     elif not made.is_pinned:
         raise UnsoundError(f"style {style!r} has no heading_above, which no pin settles for it")
     _whole(style, "drawn_up", made.drawn_up)
+    if made.rod is not None:
+        _whole(style, "rod", made.rod, 1)
     if made.pin_rise is not None:
         _whole(style, "pin_rise", made.pin_rise, 1)
 

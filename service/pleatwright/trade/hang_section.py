@@ -75,7 +75,8 @@ def hang_section(
     return HangSection(
         carrying=hang.carrying_height,
         top=top,
-        heading_foot=top - heading_depth,
+        # What a rod draws up, it draws up within the heading.
+        heading_foot=top - heading_depth + hang.drawn_up,
         pin=top - pin.depth if pin else None,
         hem=top - length + hang.drawn_up,
         level=hang.level,

@@ -36,8 +36,10 @@ def hang(request: HangRequest[HeadingOptions], headings: Headings) -> HangReply:
     division = reader.positive(request.mark, "mark", usual=usual.MARK)
     made = reader.settled(read)
     reader.fault(*hang_faults(heights))
-    with reader.collecting():
+    set_pin = None
+    with reader.remembering():
         set_pin = pin_set(made, heights, pin, division, as_made=length is not None)
+    reader.check()
     section = hang_section(heights, made.depth, set_pin, length)
     reader.fault(*section_faults(section))
     reader.check()

@@ -89,9 +89,18 @@ def read_heading_above(
             detail = "the depth of the pin says how far the heading stands above: leave one of the two out"
             reader.fault(Fault(("heading_above",), detail, quoted(given), "null"))
         return max(pin.depth - pin.rise, 0)
+    if isinstance(mount, mounts.ClipRings):
+        return _read_grip(reader, given)
     own = made.heading_above if made else None
-    common = usual.CLIP_GRIP if isinstance(mount, mounts.ClipRings) else usual.HEADING_ABOVE
-    return reader.length(given, "heading_above", usual=common if own is None else own, signed=True)
+    return reader.length(given, "heading_above", usual=usual.HEADING_ABOVE if own is None else own, signed=True)
+
+
+def _read_grip(reader: Reader, given: float | str | None) -> int:
+    grip = reader.length(given, "heading_above", usual=usual.CLIP_GRIP, signed=True)
+    if given is not None and grip <= 0:
+        detail = "clips grip what stands above the foot of their jaws: give more than nothing"
+        reader.fault(Fault(("heading_above",), detail, "{grip}", "more than 0", {"grip": grip}))
+    return grip
 
 
 def read_rod(reader: Reader, rod: Rod, made: Made | None) -> trade.Rod:
@@ -193,4 +202,10 @@ def _read_carrying_height(reader: Reader, hang: Hang) -> int | None:
     if hang.mount is not None and hang.mount.height is not None:
         detail = "the drop says where the panel is carried: leave it out, or leave this out"
         reader.fault(Fault(("mount", "height"), detail, quoted(hang.mount.height), "null"))
+    ceiling = None if isinstance(hang.mount, mounts.CeilingTrack | None) else hang.mount.ceiling
+    if hang.to in ("sill", "apron") and ceiling is not None:
+        detail = (
+            f"the ceiling is measured from the floor, and a drop to the {hang.to} is not: give heights from the floor"
+        )
+        reader.fault(Fault(("mount", "ceiling"), detail, quoted(ceiling), "null"))
     return reader.positive(hang.drop, "drop")

@@ -29,8 +29,11 @@ def read_mount(reader: Reader, given: mounts.AnyMount, made: Made | None, carryi
             slider_length = reader.length(given.carrier_length, "carrier_length", usual=usual.RING_LENGTH)
         case mounts.ThroughHeading():
             kind = "through-heading"
-            depth = reader.positive(given.rod_diameter, "rod_diameter", usual=usual.ROD_DIAMETER)
+            made_for = made.rod if made and made.rod else usual.ROD_DIAMETER
+            depth = reader.positive(given.rod_diameter, "rod_diameter", usual=made_for)
             below = 0
+            if made and made.rod and depth > made.rod:
+                reader.fault(_too_thick(depth, made.rod))
         case _:
             assert_never(given)
     if made:
@@ -62,6 +65,17 @@ def read_mount(reader: Reader, given: mounts.AnyMount, made: Made | None, carryi
     )
     reader.fault(*mount_faults(read, ring))
     return read
+
+
+def _too_thick(rod: int, made_for: int) -> Fault:
+    return Fault(
+        ("rod_diameter",),
+        "the heading is made for a rod {made_for} across, and this one does not go through it: give its girth with the "
+        "heading",
+        "{rod}",
+        "up to {made_for}",
+        {"rod": rod, "made_for": made_for},
+    )
 
 
 def _kind_faults(made: Made, kind: MountKind) -> list[Fault]:
