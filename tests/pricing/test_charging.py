@@ -132,7 +132,7 @@ def jobs(draw, book):
         style=st.sampled_from(["goblet", "wave"]),
         halves=st.integers(0, 200),
         panels=st.integers(1, 4),
-        pleats=counts,
+        pleats=st.integers(1, 2000),
         tacks=counts,
         finished_length=lengths,
         rod=lengths,

@@ -222,7 +222,7 @@ def test_a_pleat_stacks_by_its_thicknesses_of_cloth_or_by_its_filler(headings, s
 
 @pytest.mark.parametrize("style", ["goblet", "cartridge"])
 def test_cloth_too_thick_for_the_filler_stacks_by_itself(headings, style):
-    """Geometry: 30 mm cloth is 90.6 mm in the heading, and two of that more than either filler; with the space, four."""
+    """Geometry: 30 mm cloth is 90.6 mm in the heading; two of that are more than either filler, four with the space."""
     assert workroom.heading(style, headings, "mm", inches("300") // 254).stack_each == pytest.approx(362.4, abs=0.06)
 
 

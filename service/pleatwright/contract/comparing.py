@@ -45,6 +45,7 @@ class Way(Struct, frozen=True, kw_only=True):
     """One way to make the window, complete."""
 
     change: Annotated[ChangeKind, Meta(description="What is other than asked.")]
+    at: Annotated[str | None, Meta(description="JSON Pointer to what in the request asks for it; null for none.")]
     reason: Annotated[str, Meta(description="In a line for the customer.")]
     style: str
     fullness: Annotated[float, Meta(description="That results, of all panels together.")]
@@ -63,12 +64,15 @@ class Way(Struct, frozen=True, kw_only=True):
     materials: JobMaterials
     price: Price | None
     workroom: Annotated[WorkroomPrice | UnsetType, Meta(description="Only in the workroom's view.")] = UNSET
+    cautions: Annotated[list[Caution], Meta(description="Why it is not priced, and what of its price to look at.")]
 
 
 class NoWay(Struct, frozen=True, kw_only=True):
     """A way that was tried, and cannot be."""
 
     change: ChangeKind
+    at: Annotated[str, Meta(description="JSON Pointer to what asks for it in the request.", examples=["/styles/0"])]
+    what: Annotated[str, Meta(description="In words.")]
     style: str
     why: str
 

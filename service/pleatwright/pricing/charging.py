@@ -35,8 +35,12 @@ def _missing(book: RateBook, quantities: JobQuantities) -> Iterator[Missing]:
         if book.cloth(ordered.cloth) is None:
             yield Missing("cloth", ordered.cloth)
     for window in quantities.windows:
-        if book.labour(window.style) is None:
+        labour = book.labour(window.style)
+        if labour is None:
             yield Missing("labour", window.style)
+        elif labour.per == "pleat" and not window.pleats:
+            # To charge by what there is none of would be to make it up for nothing.
+            yield Missing("labour", f"{window.style}, which has no pleats to charge by")
     for taken in quantities.hardware:
         entry = book.hardware(taken.kind)
         # By the piece in the book and by its length in the job: to charge nothing would be to lose it unseen.

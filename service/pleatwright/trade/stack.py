@@ -57,13 +57,18 @@ class Glass:
         return {"left": left, "right": rod - self.width - left}
 
     def covered(self, rod: int, stacks: dict[Side, int]) -> dict[Side, int]:
-        """Return the glass that each open panel still covers.
+        """Return the glass that each open panel still covers: what of it lies behind the panel [geometry].
 
         >>> Glass(100).covered(120, {"left": 15, "right": 8})
         {'left': 5, 'right': 0}
+        >>> Glass(100, from_left=-20).covered(60, {"left": 15})
+        {'left': 15}
         """
         beside = self.beside(rod)
-        return {side: min(max(length - beside[side], 0), self.width) for side, length in stacks.items()}
+        return {
+            side: max(min(length, beside[side] + self.width) - max(beside[side], 0), 0)
+            for side, length in stacks.items()
+        }
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,6 +67,18 @@ def of_panels(
     return found
 
 
+def of_fullness(made: Made, panels: Sequence[Panel], *, unusual: bool) -> list[Caution]:
+    """Return a caution where nobody asked for a fullness and the usual one cannot be had in the cloth."""
+    if not unusual:
+        return []
+    had = " and ".join(dict.fromkeys(f"{float(panel.fullness):.2f}" for panel in panels))
+    detail = (
+        f"The usual fullness of {float(made.fullness.usual):.2f} cannot be had in this width of cloth: {had} is taken. "
+        "Ask for a fullness, or for another width of cloth."
+    )
+    return [Caution(kind="fullness-not-usual", detail=detail)]
+
+
 def of_heading(reader: Reader, made: Made) -> list[Caution]:
     """Return the cautions that the style itself gives, in the request's units."""
     return [

@@ -67,7 +67,7 @@ def rod(request: RodRequest[HeadingOptions], headings: Headings) -> RodReply:
         slider_length=mount.slider_length if mount else 0,
     )
     hanger = _Hanger(fabric, asked, make_up, stacker, reader.usual(usual.FORGIVEN), reader.usual(usual.MARK))
-    with reader.collecting():
+    with reader.remembering(("fabric",)):
         if sought.width is None:
             found = clear_rod(
                 glass.width,
@@ -80,6 +80,7 @@ def rod(request: RodRequest[HeadingOptions], headings: Headings) -> RodReply:
             found = _as_it_is(wanted, glass, hanger)
         chosen = replace(wanted, width=found.width)
         hung = hanger.hung(chosen)
+    reader.check()
     on_rod = OnRod(
         reader=reader,
         made=made,

@@ -29,19 +29,21 @@ from pleatwright.workroom.pricing import Priced, price_of
 from pleatwright.workroom.reader import Reader
 from pleatwright.workroom.ways import reason
 
-ASKED_BY_NAME: Final[tuple[ChangeKind, ...]] = ("style", "cloth-width")
-"""Ways that are told of even where they cannot be."""
 LEAST_PLEATS: Final = 2
 
 
 @dataclass(frozen=True, slots=True)
 class _Tried:
-    """One way to try: what is changed in the request, or in what was read of it; and what to try if that cannot be."""
+    """One way to try: what is changed in the request, or in what was read of it.
+
+    `at` is the JSON Pointer to what asks for it by name, and `what` that in words.
+    """
 
     change: ChangeKind
     request: EstimateRequest[HeadingOptions]
     adjust: Adjust | None = None
-    otherwise: EstimateRequest[HeadingOptions] | None = None
+    at: str | None = None
+    what: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,13 +70,20 @@ def compare(request: CompareRequest[HeadingOptions], headings: Headings, book: R
         reader.fault(*(_placed(fault) for fault in impossible.faults))
     reader.check()
     made, impossible_ways = [base], []
-    for tried in _ways(request, asked, base, widths, book):
+    for tried in _ways(request, asked, base, widths, headings, book):
         try:
             made.append(_make(tried, headings, book))
         except Impossible as impossible:
-            if tried.change in ASKED_BY_NAME:
-                style = str(tried.request.windows[0].heading.__struct_config__.tag)
-                impossible_ways.append(NoWay(change=tried.change, style=style, why=impossible.faults[0].detail))
+            if tried.at is not None:
+                impossible_ways.append(
+                    NoWay(
+                        change=tried.change,
+                        at=tried.at,
+                        what=tried.what,
+                        style=str(tried.request.windows[0].heading.__struct_config__.tag),
+                        why=impossible.faults[0].detail,
+                    )
+                )
     made = [made[place] for place in ranked([each.merits for each in made])]
     beaten = beaten_by([each.merits for each in made])
     return CompareReply(
@@ -106,11 +115,6 @@ def _in_compare(at: str) -> str:
 
 
 def _make(tried: _Tried, headings: Headings, book: RateBook | None) -> _Made:
-    if tried.otherwise is not None:
-        try:
-            return _make(replace(tried, otherwise=None), headings, book)
-        except Impossible:
-            tried = replace(tried, request=tried.otherwise, otherwise=None)
     job = work_out(Reader(tried.request.units), tried.request, headings, book, tried.adjust)
     priced = price_of(job, tried.request, book)
     return _Made(tried, job, priced, _merits(job, priced))
@@ -131,7 +135,12 @@ def _merits(job: Job, priced: Priced) -> Merits:
 
 
 def _ways(
-    request: CompareRequest[HeadingOptions], asked: _Tried, base: _Made, widths: Sequence[int], book: RateBook | None
+    request: CompareRequest[HeadingOptions],
+    asked: _Tried,
+    base: _Made,
+    widths: Sequence[int],
+    headings: Headings,
+    book: RateBook | None,
 ) -> Iterator[_Tried]:
     """Yield the sensible ways besides the one that was asked for."""
     (made,) = base.job.windows
@@ -150,11 +159,11 @@ def _ways(
             if min(counts.values()) + more < LEAST_PLEATS:
                 continue
             yield _Tried("pleat-count", asked.request, _with_pleats({side: n + more for side, n in counts.items()}))
-    for options in request.styles:
+    for index, options in enumerate(request.styles):
         # The count of pleats and the fullness that one style asks for are no measure for another.
         window = msgspec.structs.replace(request.window, heading=options, pleat_count=None, fullness=None)
-        nearest = msgspec.structs.replace(window, make_up=msgspec.structs.replace(window.make_up, nearest=True))
-        yield _Tried("style", _with_window(asked.request, window), otherwise=_with_window(asked.request, nearest))
+        label = headings.of(options).heading.label
+        yield _Tried("style", _with_window(asked.request, window), at=f"/styles/{index}", what=label)
     if fabric := fabric_of(request.window.fabric, asked.request, book):
         yield from _other_cloth(asked, base, fabric, widths)
 
@@ -188,10 +197,12 @@ def _other_cloth(asked: _Tried, base: _Made, fabric: Fabric, widths: Sequence[in
         yield _Tried("not-railroaded", with_fabric(changed, make_up))
     elif not fabric.one_way and fabric.motif is None:
         yield _Tried("railroaded", with_fabric(msgspec.structs.replace(fabric, railroaded=True), make_up))
-    for width in dict.fromkeys(widths):
-        if width != made.read.fabric.width:
-            text = made.read.reader.text(width)
-            yield _Tried("cloth-width", with_fabric(msgspec.structs.replace(fabric, width=text), make_up))
+    for index, width in enumerate(widths):
+        if width == made.read.fabric.width or width in widths[:index]:
+            continue
+        wider = msgspec.structs.replace(fabric, width=in_units(width, asked.request.units))
+        what = f"The cloth {made.read.reader.text(width)} wide"
+        yield _Tried("cloth-width", with_fabric(wider, make_up), at=f"/cloth_widths/{index}", what=what)
 
 
 def _way(each: _Made, base: _Made, worse_than: int | None, headings: Headings) -> Way:
@@ -199,6 +210,7 @@ def _way(each: _Made, base: _Made, worse_than: int | None, headings: Headings) -
     merits, priced = each.merits, each.priced
     return Way(
         change=each.tried.change,
+        at=each.tried.at,
         reason=reason(each.tried.change, made, merits, base.merits, priced.price, headings),
         style=merits.kind,
         fullness=round(float(merits.fullness), 3),
@@ -211,4 +223,5 @@ def _way(each: _Made, base: _Made, worse_than: int | None, headings: Headings) -
         materials=materials_of(each.job),
         price=priced.price,
         workroom=priced.workroom if each.tried.request.pricing.view == "workroom" and priced.workroom else UNSET,
+        cautions=priced.cautions,
     )

@@ -79,7 +79,7 @@ def window_of(made: MadeWindow, sundries: Sundries, headings: Headings) -> Estim
     hung = hung_window(made, headings)
     found = cautions.of_heading(reader, read.made)
     found += cautions.of_panels(reader, read.made, read.rod, read.fabric, read.make_up, made.panels)
-    found += hung.cautions
+    found += [*hung.cautions, *cautions.of_fullness(read.made, made.panels, unusual=read.has_unusual_fullness)]
     panels = []
     for panel, laid_out in zip(made.panels, made.laid_out, strict=True):
         largest = reader.largest_pleat(headings, read.request.heading, read.made, laid_out)
@@ -130,7 +130,7 @@ def _width_cures(read: ReadWindow, panel: Panel) -> list[Cure]:
         if not 0 < halves <= 2 * MOST_WIDTHS:
             continue
         try:
-            others = panels_of(read, replace(read.make_up, halves=halves))
+            others = panels_of(replace(read, halves_by_side=None), replace(read.make_up, halves=halves))
         except Impossible:
             continue
         other = next(each for each in others if each.side == panel.side)

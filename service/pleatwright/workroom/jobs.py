@@ -1,18 +1,19 @@
 """A whole job worked out: its windows, what they take, and the cloth for all of them."""
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Final
 
 from pleatwright.contract.cloth import Fabric
 from pleatwright.contract.requests import EstimateRequest
-from pleatwright.faults import Fault, Impossible
+from pleatwright.faults import Fault, Impossible, Path
 from pleatwright.headings.host import Headings
 from pleatwright.headings.options import HeadingOptions
 from pleatwright.pricing.book import RateBook
 from pleatwright.trade.cuts import Served, cuts_of
 from pleatwright.trade.layout import MOST_WORK
-from pleatwright.trade.panel import MOST_WIDTHS
+from pleatwright.trade.panel import MOST_WIDTHS, Panel
 from pleatwright.trade.repeat import Run, Wanted, order_quantity, shortest_run
 from pleatwright.workroom.fabrics import read_fabric
 from pleatwright.workroom.figures import FaceCloth
@@ -71,7 +72,7 @@ def work_out(
     measured = []
     for window in read:
         assert window is not None, "a window that cannot be read has left a fault"
-        with window.reader.remembering():
+        with window.reader.remembering(_place_of_fabric(window, request)):
             asked = adjust(window) if adjust else window
             measured.append((asked, panels_of(asked, asked.make_up)))
     if sum(panel.pieces for _, panels in measured for panel in panels) > MOST_PIECES:
@@ -81,10 +82,40 @@ def work_out(
     made = []
     phases = first_phases([window for window, _ in measured])
     for number, (window, panels) in enumerate(measured):
-        with window.reader.remembering():
-            made.append(make_window(window, panels, phases[number], MOST_WORK // len(read)))
+        with window.reader.remembering(_place_of_fabric(window, request)):
+            made.append(_made(window, panels, phases[number], MOST_WORK // len(read)))
     reader.check()
     return Job(reader, made, [sundries_of(each, headings) for each in made], _fabric_runs(fabrics, made))
+
+
+def _place_of_fabric(window: ReadWindow, request: EstimateRequest[HeadingOptions]) -> Path:
+    return ("fabrics", window.request.fabric) if window.request.fabric in request.fabrics else ()
+
+
+def _made(window: ReadWindow, panels: list[Panel], phase: Fraction, most_work: int) -> MadeWindow:
+    """Work a window out; where the usual fullness cannot be had in its cloth and nobody asked for it, in a near one.
+
+    Raises Impossible with every fault of the window as it is asked for.
+    """
+    try:
+        return make_window(window, panels, phase, most_work)
+    except Impossible:
+        for other in _with_other_widths(window, panels):
+            try:
+                return make_window(other, panels_of(other, other.make_up), phase, most_work)
+            except Impossible:
+                continue
+        raise
+
+
+def _with_other_widths(window: ReadWindow, panels: Sequence[Panel]) -> Iterator[ReadWindow]:
+    settled = window.request.fullness is not None or window.make_up.halves is not None or window.halves_by_side
+    if settled or window.fabric.turned:
+        return
+    step = 1 if window.make_up.half_widths else 2
+    for more in (-step, step, -2 * step, 2 * step):
+        halves = {panel.side: panel.halves + more for panel in panels}
+        yield replace(window, halves_by_side=halves, has_unusual_fullness=True)
 
 
 def read_fabrics(

@@ -105,7 +105,7 @@ def _fullness(job: Job) -> _Factor | None:
 
     by = usual.FULLNESS_EITHER_WAY
     least, most = min(asked(index, -by) for index in limits), max(asked(index, by) for index in limits)
-    return _Factor("fullness", f"{float(least):.3g}", f"{float(most):.3g}", change(-by), change(by))
+    return _Factor("fullness", f"{round(float(least), 3):g}", f"{round(float(most), 3):g}", change(-by), change(by))
 
 
 def _return(request: EstimateRequest[HeadingOptions], reader: Reader) -> _Factor | None:

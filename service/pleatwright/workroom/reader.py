@@ -163,12 +163,21 @@ class Reader:
             self.check()
 
     @contextmanager
-    def remembering(self) -> Iterator[None]:
-        """Remember the faults of a calculation made for one window of a job, and go on with the next window."""
+    def remembering(self, fabric: Path = ()) -> Iterator[None]:
+        """Remember the faults of a calculation made for one window of a job, and go on with the next window.
+
+        `fabric` is where in the whole request the window's fabric is described; nowhere if a rate book describes it.
+        """
         try:
             yield
         except Impossible as impossible:
-            self.fault(*(_placed_in_window(fault) for fault in impossible.faults))
+            for fault in impossible.faults:
+                if fault.where[0] == "fabric" and fabric:
+                    self._memory.faults.append(replace(fault, where=fabric + fault.where[1:]))
+                elif fault.where[0] == "fabric":
+                    self.fault(replace(fault, where=("fabric",)))
+                else:
+                    self.fault(_placed_in_window(fault))
 
     def check(self) -> None:
         """Raise Impossible with every fault so far, in words, if there is one."""

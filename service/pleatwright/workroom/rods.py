@@ -119,7 +119,14 @@ class OnRod:
 
     def cautions(self) -> list[Caution]:
         """Return cautions about how the panels stand on the rod."""
-        return [*(each for hung in self.panels for each in self._of_panel(hung)), *self._of_bends()]
+        of_panels = (each for hung in self.panels for each in self._of_panel(hung))
+        return [*self._of_glass(), *of_panels, *self._of_bends()]
+
+    def _of_glass(self) -> Iterator[Caution]:
+        past = max((-beside for beside in self.glass.beside(self.rod.width).values()), default=0) if self.glass else 0
+        if past > 0:
+            detail = f"The glass goes on {self.reader.text(past)} past the end of the rod, and is not covered there."
+            yield Caution(kind="glass-past-the-rod", detail=detail)
 
     def _of_panel(self, hung: HungPanel) -> Iterator[Caution]:
         where, text = f"{hung.panel.side.capitalize()} panel: ", self.reader.text
@@ -133,6 +140,13 @@ class OnRod:
                 "choose a count of pleats that suits."
             )
             yield Caution(kind="too-few-carriers", detail=detail)
+        share = hung.panel.finished_width - hung.panel.return_ - hung.panel.leading_return
+        if hung.stack > share:
+            detail = (
+                f"{where}Open, it would take {text(hung.stack)}, and it covers {text(share)} of the rod: it hardly "
+                "opens. Take thinner cloth, less of it, or fewer pleats."
+            )
+            yield Caution(kind="hardly-opens", detail=detail)
         run = end_runs(self.rod)[hung.panel.side]
         if self.rod.runs and hung.stack > run:
             detail = (

@@ -9,6 +9,7 @@ from typing import assert_never
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Gather, Made, Pleat, Points
 from pleatwright.headings.options import HeadingOptions
+from pleatwright.trade.along_rod import sliders_of
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.panel import Panel
 from pleatwright.trade.sewing import LayerCloth
@@ -33,7 +34,11 @@ class Stacker:
     def stack(self, panel: Panel, laid_out: LaidOut) -> int:
         """Return the length of rod that a panel occupies when it is open."""
         folded, each = self.folded(panel, laid_out)
-        return stack(folded, each, self.slider_length, panel.overlap)
+        if not isinstance(self.made, Gather):
+            return stack(folded, each, self.slider_length, panel.overlap)
+        # Several folds of a gather hang on one carrier.
+        sliding = sliders_of(panel, laid_out.hanging_points).sliding
+        return max(stack(folded, each, 0, panel.overlap), sliding * self.slider_length + panel.overlap)
 
     def folded(self, panel: Panel, laid_out: LaidOut) -> tuple[int, Fraction]:
         """Return how many pleats, folds or points a panel has, and the rod that each takes when it is open."""

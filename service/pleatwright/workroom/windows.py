@@ -39,7 +39,8 @@ class ReadWindow:
     """One window's figures on the grid.
 
     A sheer hangs `behind` the over-drapery of another window. `halves_by_side` are the half widths of its panels and
-    `pleats_by_side` their counts of pleats, where ways to make it are compared.
+    `pleats_by_side` their counts of pleats, where ways to make it are compared. It `has_unusual_fullness` where nobody
+    asked for one and the usual one cannot be had in its cloth.
     """
 
     request: Window[HeadingOptions]
@@ -59,6 +60,7 @@ class ReadWindow:
     behind: "ReadWindow | None"
     halves_by_side: Mapping[Side, int] | None = None
     pleats_by_side: Mapping[Side, int] | None = None
+    has_unusual_fullness: bool = False
 
 
 @dataclass(frozen=True, slots=True)
