@@ -123,7 +123,7 @@ def test_every_fault_against_the_contract_is_told_with_its_place(capsys, given):
     ("changes", "place", "remedy"),
     [
         ({"fullness": 1}, "/windows/0/fullness", "use more cloth"),
-        ({"fabric": "Teasel"}, "/windows/0/fabric", "name one of its fabrics"),
+        ({"fabric": "Teasel"}, "/windows/0/fabric", "add it to the job"),
         ({"pin": {"rise": "5"}}, "/windows/0/pin/rise", "use a pin of less rise"),
         ({"rod": {"width": "a few feet", "return": "3"}}, "/windows/0/rod/width", "84 1/2 in"),
         ({"rod": {"width": "1200 m", "return": "3"}}, "/windows/0/rod/width", "longer than 1000 m"),
