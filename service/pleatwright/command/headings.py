@@ -10,7 +10,7 @@ from pleatwright.command.outcome import DONE, WRONG_FIGURES, complain
 from pleatwright.headings import kit
 from pleatwright.headings.contract import ENTRY_POINT_GROUP
 from pleatwright.headings.host import Headings, find_headings, headings_of, reason
-from pleatwright.headings.timing import LOADING, fenced
+from pleatwright.headings.timing import LOADING, Allowance, fenced
 from pleatwright.lengths import Units
 from pleatwright.paper.styles_table import styles_list, styles_table
 
@@ -40,7 +40,7 @@ def check_package(package: str) -> int:
     sound = True
     for point in points:
         try:
-            with fenced(LOADING):
+            with fenced(Allowance.of(LOADING)):
                 headings = headings_of(point.load())
         except Exception as error:  # a plugin may fail in any way
             sound = False

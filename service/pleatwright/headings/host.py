@@ -17,7 +17,7 @@ from pleatwright.faults import Impossible
 from pleatwright.headings.contract import ENTRY_POINT_GROUP, PROJECT, Heading, Hooks
 from pleatwright.headings.options import HeadingOptions
 from pleatwright.headings.soundness import UnsoundError, check_heading
-from pleatwright.headings.timing import LOADING, EndedError, TooSlowError, fenced
+from pleatwright.headings.timing import LOADING, Allowance, EndedError, TooSlowError, fenced
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,10 +83,10 @@ def find_headings(*, strict: bool = False, found: Iterable[EntryPoint] | None = 
     for point in sorted(points, key=lambda point: (_package(point)[0] != PROJECT, _package(point), point.name)):
         package, version = _package(point)
         try:
-            with fenced(LOADING):
+            with fenced(Allowance.of(LOADING)):
                 new = [InstalledHeading(heading, point.name, package, version) for heading in headings_of(point.load())]
             for each in new:
-                with fenced(LOADING):
+                with fenced(Allowance.of(LOADING)):
                     check_heading(each.heading)
                 _check_against(each.heading, installed.values())
                 installed[each.style] = each

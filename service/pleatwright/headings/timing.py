@@ -2,15 +2,20 @@
 
 import signal
 import threading
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from types import FrameType
 from typing import Final
 
 LOADING: Final = 5.0
-"""Seconds that importing a plugin, and checking each of its headings, may take."""
+"""Seconds of the processor that importing a plugin, and checking each of its headings, may take."""
 ANSWERING: Final = 1.0
-"""Seconds that a style's code may take in all while one request waits; an honest call takes microseconds."""
+"""Seconds of the processor that a style's code may take in all while one request waits; an honest call takes
+microseconds."""
+IDLE: Final = 10
+"""Times those seconds by the clock, for code that sleeps. Many, so that a busy machine stops no honest style."""
 AGAIN: Final = 0.1
 """Seconds until code that went on all the same is stopped again."""
 
@@ -27,31 +32,54 @@ class _Stop(BaseException):
     """Raised in code that is out of time. No Exception, so that a style which catches those is stopped too."""
 
 
+@dataclass(slots=True)
+class Allowance:
+    """The time that somebody else's code may still take: seconds of the processor, and seconds by the clock."""
+
+    working: float
+    waiting: float
+
+    @classmethod
+    def of(cls, seconds: float) -> "Allowance":
+        """Return an allowance of so many seconds of the processor."""
+        return cls(seconds, seconds * IDLE)
+
+
 @contextmanager
-def fenced(seconds: float) -> Iterator[None]:
+def fenced(allowance: Allowance) -> Iterator[None]:
     """Run somebody else's code: however it fails, an Exception comes out. Ctrl-C alone is let through.
 
-    Raises TooSlowError when the block takes longer than `seconds`, and EndedError for what is no Exception. The limit
-    works by a signal, and so only in the main thread of a process and only where there are such signals; the service
-    answers in its main thread. Elsewhere the block's time is not limited.
+    What the block takes is taken off the allowance. Raises TooSlowError when it takes more than is left, and EndedError
+    for what is no Exception. The limit works by signals, and so only in the main thread of a process and only where
+    there are such signals; the service answers in its main thread. Elsewhere the block's time is not limited.
     """
-    limited = threading.current_thread() is threading.main_thread() and hasattr(signal, "SIGALRM")
+    limited = threading.current_thread() is threading.main_thread() and hasattr(signal, "SIGPROF")
+    worked, began = time.process_time(), time.monotonic()
+    over = ""
 
-    def stop(_signal: int, _frame: FrameType | None) -> None:
+    def stop(number: int, _frame: FrameType | None) -> None:
+        nonlocal over
+        worked_out = number == signal.SIGPROF
+        over = over or f"it took over {allowance.working if worked_out else allowance.waiting:.3g} s"
         raise _Stop
 
     if limited:
-        before = signal.signal(signal.SIGALRM, stop)
-        signal.setitimer(signal.ITIMER_REAL, max(seconds, 1e-6), AGAIN)
+        before = {each: signal.signal(each, stop) for each in (signal.SIGPROF, signal.SIGALRM)}
+        signal.setitimer(signal.ITIMER_PROF, max(allowance.working, 1e-6), AGAIN)
+        signal.setitimer(signal.ITIMER_REAL, max(allowance.waiting, 1e-6), AGAIN)
     try:
         yield
     except (Exception, KeyboardInterrupt):
         raise
     except _Stop:
-        raise TooSlowError(f"it took over {seconds:g} s") from None
+        raise TooSlowError(over) from None
     except BaseException as error:
         raise EndedError(f"{type(error).__name__}: {error}" if str(error) else type(error).__name__) from error
     finally:
         if limited:
+            signal.setitimer(signal.ITIMER_PROF, 0)
             signal.setitimer(signal.ITIMER_REAL, 0)
-            signal.signal(signal.SIGALRM, before)
+            for each, handler in before.items():
+                signal.signal(each, handler)
+        allowance.working -= time.process_time() - worked
+        allowance.waiting -= time.monotonic() - began

@@ -1,6 +1,5 @@
 """Reads a request: lengths onto the grid, usual figures for what is left out, faults with their places."""
 
-import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
@@ -14,7 +13,7 @@ from pleatwright.headings.host import Headings, InstalledHeading
 from pleatwright.headings.made import Made, Shape
 from pleatwright.headings.options import HeadingOptions, option_faults
 from pleatwright.headings.soundness import check_figures
-from pleatwright.headings.timing import ANSWERING, fenced
+from pleatwright.headings.timing import ANSWERING, Allowance, fenced
 from pleatwright.lengths import LengthError, Units, in_units, length_text, parse_length, quoted
 from pleatwright.masses import parse_mass
 from pleatwright.trade.laid_out import LaidOut
@@ -57,13 +56,13 @@ def _placed_in_window(fault: Fault) -> Fault:
 
 @dataclass(slots=True)
 class _Memory:
-    """What is remembered of one request; `style_seconds` is the time that styles may still take."""
+    """What is remembered of one request; `styles_allowed` is the time that styles may still take."""
 
     faults: list[Fault] = field(default_factory=list)
     assumed: list[Assumed] = field(default_factory=list)
     styles: dict[str, str] = field(default_factory=dict)
     budget: Budget = field(default_factory=lambda: Budget(MOST_CURE_WORK))
-    style_seconds: float = ANSWERING
+    styles_allowed: Allowance = field(default_factory=lambda: Allowance.of(ANSWERING))
 
 
 class Reader:
@@ -239,16 +238,13 @@ class Reader:
 
     @contextmanager
     def _fenced(self, installed: InstalledHeading) -> Iterator[None]:
-        began = time.monotonic()
         try:
-            with fenced(self._memory.style_seconds):
+            with fenced(self._memory.styles_allowed):
                 yield
         except Impossible:
             raise
         except Exception as error:
             raise StyleFailedError(installed, error) from error
-        finally:
-            self._memory.style_seconds -= time.monotonic() - began
 
     @property
     def assumed(self) -> list[Assumed]:

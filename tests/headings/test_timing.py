@@ -1,0 +1,57 @@
+"""The fence round a style's own code."""
+
+import contextlib
+import signal
+import time
+
+import pytest
+
+from pleatwright.headings.timing import Allowance, EndedError, TooSlowError, fenced
+
+
+def test_code_that_never_ends_is_stopped_by_the_processors_clock() -> None:
+    allowance = Allowance(working=0.05, waiting=60)
+    with pytest.raises(TooSlowError, match=r"over 0\.05 s"), fenced(allowance):
+        while True:
+            pass
+    assert allowance.working <= 0
+
+
+def test_code_that_sleeps_is_stopped_by_the_wall_clock() -> None:
+    allowance = Allowance(working=60, waiting=0.05)
+    with pytest.raises(TooSlowError, match=r"over 0\.05 s"), fenced(allowance):
+        time.sleep(60)
+    assert allowance.working > 59
+
+
+def test_code_that_catches_what_stops_it_is_stopped_again() -> None:
+    began = time.monotonic()
+    with pytest.raises(TooSlowError), fenced(Allowance(working=0.05, waiting=60)):
+        for _ in range(3):
+            with contextlib.suppress(BaseException):
+                while True:
+                    pass
+        while True:
+            pass
+    assert time.monotonic() - began < 10
+
+
+def test_waiting_is_not_counted_as_work_so_a_busy_machine_stops_no_honest_style() -> None:
+    allowance = Allowance.of(0.1)
+    with fenced(allowance):
+        time.sleep(0.3)
+    assert allowance.working > 0.05
+    assert allowance.waiting < 0.8
+
+
+def test_code_that_ends_the_program_raises_an_exception_instead() -> None:
+    with pytest.raises(EndedError, match="SystemExit: 3"), fenced(Allowance.of(1)):
+        raise SystemExit(3)
+
+
+def test_no_timer_and_no_handler_stays_behind() -> None:
+    before = [signal.getsignal(each) for each in (signal.SIGPROF, signal.SIGALRM)]
+    with fenced(Allowance.of(1)):
+        pass
+    assert [signal.getsignal(each) for each in (signal.SIGPROF, signal.SIGALRM)] == before
+    assert signal.getitimer(signal.ITIMER_PROF) == signal.getitimer(signal.ITIMER_REAL) == (0.0, 0.0)
