@@ -15,8 +15,8 @@ from msgspec import Meta
 LONGEST_TEXT: Final = 20
 """Characters in the longest text that can be a mass."""
 _NUMBER: Final = r"[0-9]{1,6}(?:\.[0-9]{1,4})?"
-PATTERN: Final = rf"^{_NUMBER} ?(?:kg|g|lb|oz)$(?!\n)"
-AREA_PATTERN: Final = rf"^{_NUMBER} ?(?:g/m2|oz/yd2)$(?!\n)"
+PATTERN: Final = rf"^{_NUMBER} ?(?:kg|g|lbs?|oz)$(?!\n)"
+AREA_PATTERN: Final = rf"^{_NUMBER} ?(?:g/m2|g/m²|gsm|oz/yd2|oz/yd²)$(?!\n)"
 LENGTH_PATTERN: Final = rf"^{_NUMBER} ?(?:g/m|oz/yd)$(?!\n)"
 _PARTS: Final = re.compile(rf"({_NUMBER}) ?(.+)")
 
@@ -55,6 +55,8 @@ def _factors() -> dict[str, Fraction]:
     }
 
 
+_ALSO: Final = {"lbs": "lb", "gsm": "g/m2", "g/m²": "g/m2", "oz/yd²": "oz/yd2"}
+"""Other ways of writing a unit."""
 GRAMS: Final = _factors()
 """Grams, grams a square metre, or grams a metre in one of each unit: 1 oz = 28.349523125 g exactly [NIST SP 811]."""
 
@@ -62,11 +64,11 @@ GRAMS: Final = _factors()
 def parse_mass(text: str) -> Fraction:
     """Read a text that keeps one of the three patterns, into grams, grams a square metre, or grams a metre.
 
-    >>> parse_mass("20 kg"), parse_mass("300 g/m2"), float(parse_mass("1 oz/yd2"))
-    (Fraction(20000, 1), Fraction(300, 1), 33.9057474748823)
+    >>> parse_mass("20 kg"), parse_mass("300 gsm") == parse_mass("300 g/m2"), float(parse_mass("1 oz/yd2"))
+    (Fraction(20000, 1), True, 33.9057474748823)
     """
     number, unit = _PARTS.findall(text)[0]
-    return Fraction(number) * GRAMS[unit]
+    return Fraction(number) * GRAMS[_ALSO.get(unit, unit)]
 
 
 def in_mass_units(grams: Fraction, units: MassUnits) -> float:
@@ -78,13 +80,30 @@ def in_mass_units(grams: Fraction, units: MassUnits) -> float:
     return round(float(grams / GRAMS[units]), 3)
 
 
-def mass_text(grams: Fraction, units: MassUnits) -> str:
-    """Write a mass as it is read aloud, to three figures; a light one in grams or ounces.
+def mass_texts(units: MassUnits, *grams: Fraction) -> list[str]:
+    """Write masses as they are read aloud, to three figures or as many more as tell them apart; light ones in g or oz.
 
-    >>> mass_text(Fraction(12345), "kg"), mass_text(Fraction(453), "lb"), mass_text(Fraction(45), "kg")
-    ('12.3 kg', '16 oz', '45 g')
+    >>> mass_texts("kg", Fraction(12345)), mass_texts("lb", Fraction(453)), mass_texts("kg", Fraction(45))
+    (['12.3 kg'], ['16 oz'], ['45 g'])
+    >>> mass_texts("kg", Fraction(12345), Fraction(12341))
+    ['12.35 kg', '12.34 kg']
     """
     small: str = {"kg": "g", "lb": "oz"}[units]
-    unit = small if grams < 2 * GRAMS["lb"] else units
-    number = float(grams / GRAMS[unit])
-    return f"{number:.3g} {unit}" if number < 1000 else f"{number:.0f} {unit}"
+    unit = small if max(grams) < 2 * GRAMS["lb"] else units
+    exact = [mass / GRAMS[unit] for mass in grams]
+    written: list[str] = []
+    for figures in range(3, _MOST_FIGURES):
+        written = [f"{_to_figures(number, figures)} {unit}" for number in exact]
+        if len(set(written)) == len(set(grams)):
+            break
+    return written
+
+
+_MOST_FIGURES: Final = 16
+
+
+def _to_figures(number: Fraction, figures: int) -> str:
+    """Write a number to so many figures, without an exponent and without idle zeros."""
+    whole = len(str(int(number)))
+    text = f"{float(number):.{max(figures - whole, 0)}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text

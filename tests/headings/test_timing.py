@@ -3,17 +3,29 @@
 import contextlib
 import signal
 import time
+from typing import NoReturn
 
 import pytest
 
 from pleatwright.headings.timing import Allowance, EndedError, TooSlowError, fenced
 
 
+def never_end() -> NoReturn:
+    while True:
+        pass
+
+
+def catch_all_three_times() -> NoReturn:
+    for _ in range(3):
+        with contextlib.suppress(BaseException):
+            never_end()
+    never_end()
+
+
 def test_code_that_never_ends_is_stopped_by_the_processors_clock() -> None:
     allowance = Allowance(working=0.05, waiting=60)
     with pytest.raises(TooSlowError, match=r"over 0\.05 s"), fenced(allowance):
-        while True:
-            pass
+        never_end()
     assert allowance.working <= 0
 
 
@@ -27,12 +39,7 @@ def test_code_that_sleeps_is_stopped_by_the_wall_clock() -> None:
 def test_code_that_catches_what_stops_it_is_stopped_again() -> None:
     began = time.monotonic()
     with pytest.raises(TooSlowError), fenced(Allowance(working=0.05, waiting=60)):
-        for _ in range(3):
-            with contextlib.suppress(BaseException):
-                while True:
-                    pass
-        while True:
-            pass
+        catch_all_three_times()
     assert time.monotonic() - began < 10
 
 

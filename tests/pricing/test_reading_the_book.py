@@ -362,6 +362,7 @@ FAULTS = [
     ('width = "137.25 cm"', "width = 137.25", "/cloth/0/fabric/width", "no length with its unit"),
     ('width = "137.25 cm"', "width = nan", "/cloth/0/fabric/width", "no number that can be reckoned with"),
     ('width = "137.25 cm"', 'width = "0 cm"', "/cloth/0/fabric/width", "more than nothing"),
+    ('"64.15 cm"', '"64.15 cm"\ncustomers_own = true', "/cloth/0/fabric/customers_own", "given away"),
     ('"64.15 cm"', '"64.15"', "/cloth/0/fabric/vertical_repeat", "no length with its unit"),
     ("length = 2.75", "length = 27.5", "/cloth/0/fabric/shrinkage/length", "25 or less"),
     ("length = 2.75", "length = nan", "/cloth/0/fabric/shrinkage/length", "no number that can be reckoned with"),

@@ -178,6 +178,12 @@ def test_a_sheer_with_heights_of_its_own_is_refused_a_hair_past_its_over_drapery
     assert own({"carrying_height": carrying, "heading_above": 6, "clearance": clearance}) == where
 
 
+def test_a_sheer_with_heights_of_its_own_takes_none_from_its_over_drapery(own):
+    behind = {"window": METRIC["sheer"]["behind"]["window"], "lower_at_heading": 20, "shorter_at_hem": "30 mm"}
+    hang = {"carrying_height": 2100, "heading_above": 6, "clearance": 100}
+    assert own(hang, behind=behind) == ["/windows/1/behind/lower_at_heading", "/windows/1/behind/shorter_at_hem"]
+
+
 def test_a_sheer_is_told_by_how_much_it_shows(ask):
     """Hem at 20 where the other's is at 25; top at 2216 where the other's is at 2206."""
     sheer = METRIC["sheer"] | {"hang": {"carrying_height": 2210, "heading_above": 6, "clearance": 20}}
@@ -203,7 +209,6 @@ def test_a_sheer_to_the_floor_behind_a_panel_to_the_sill_is_longer(own):
         ({"carrying_height": 2200}, {"drop": 1300, "to": "sill", "clearance": 30}),
     ],
 )
-@pytest.mark.xfail(reason="heights from the floor are compared with heights from the sill")
 def test_heights_from_the_floor_are_not_compared_with_heights_from_the_sill(own, hang_of_over, hang_of_sheer):
     """Geometry: how high the sill is nobody says, so whether the sheer shows cannot be told; it must not be passed."""
     assert own(hang_of_sheer, over=METRIC["over"] | {"hang": hang_of_over}) != []

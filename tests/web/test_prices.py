@@ -561,9 +561,11 @@ def test_without_a_book_nothing_is_priced_and_the_service_is_ready(headings, ref
     with TestClient(create_app(Settings(workroom_keys=(DIGEST,)), headings)) as client:
         assert client.get("/health/ready").json() == {"status": "ready", "refused": [], "rates": None}
         job = ESTIMATE | {"fabrics": {"Teasel": {"width": 54}}}
-        reply = post(client, "estimate", job)
-        assert (reply.status_code, reply.json()["price"]) == (200, None)
-        assert "not-priced" not in {each["kind"] for each in reply.json()["cautions"]}
+        # Who asks nothing of a price is not told that there is none; who asks for a rush or the fitting is.
+        for pricing, is_told in (({}, False), ({"rush": True}, True), ({"fitting": True}, True)):
+            reply = post(client, "estimate", job | {"pricing": pricing})
+            assert (reply.status_code, reply.json()["price"]) == (200, None)
+            assert ("not-priced" in {each["kind"] for each in reply.json()["cautions"]}) == is_told
         refused(post(client, "estimate", of_workroom(job)))
         asked = post(client, "estimate", of_workroom(job), BEARER).json()
         assert asked["price"] is None

@@ -247,7 +247,6 @@ def test_a_style_that_cannot_be_had_in_its_usual_fullness_is_made_in_another_and
     assert "fullness-not-usual" in {caution["kind"] for caution in way["window"]["cautions"]}
 
 
-@pytest.mark.xfail(reason="a count that these widths cannot take is made in other widths, and only the count is told")
 @pytest.mark.parametrize("width", [60, 64, 76])
 def test_a_pleat_or_two_more_or_less_are_in_the_same_widths(compare, width):
     """Of a window whose fullness is left open: its usual one can be had, so other widths are no other count."""

@@ -133,6 +133,9 @@ class RodSought(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     spare: Annotated[
         Length | None, Meta(description="Rod wanted at each side beyond the glass or the stack. Null: none.")
     ] = None
-    step: Annotated[Length | None, Meta(description="Rods tried are whole numbers of this. Null: 1/2 in or 10 mm.")] = (
-        None
-    )
+    step: Annotated[
+        Length | None,
+        Meta(
+            description="Rods tried are whole numbers of this. Null: 1/2 in or 10 mm, a multiple of it for wide glass."
+        ),
+    ] = None

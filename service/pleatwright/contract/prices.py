@@ -72,7 +72,7 @@ class PriceOn(Struct, frozen=True, kw_only=True):
 
 
 class PriceRange(Struct, frozen=True, kw_only=True):
-    """Between what totals the price may come out, by the assumptions that matter to it, singly and together."""
+    """Between what totals the price may come out, by the assumptions that matter, in every combination of ends."""
 
     least: Money
     most: Money
@@ -90,7 +90,7 @@ class Price(Struct, frozen=True, kw_only=True):
     total: Money
     range: Annotated[
         PriceRange | None,
-        Meta(description="Null when nothing was assumed that matters, or for more than 12 windows."),
+        Meta(description="Null when nothing was assumed that matters, or for over 12 windows or 120 widths."),
     ]
 
 

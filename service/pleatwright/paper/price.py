@@ -1,8 +1,9 @@
 """A price as lines of text: the customer's view and, where it is there, the workroom's."""
 
 from collections.abc import Iterator
+from typing import Final
 
-from pleatwright.contract.prices import Price, WorkroomPrice
+from pleatwright.contract.prices import Price, PriceLine, WorkroomPrice
 from pleatwright.paper.plain import printable
 
 
@@ -13,7 +14,7 @@ def price_lines(price: Price) -> Iterator[str]:
         window = f", {printable(line.window)}" if line.window else ""
         what = f"{line.kind}: {printable(line.what)}{window}"
         unit = "%" if line.unit == "percent" else f" a {line.unit}" if line.unit != "each" else " each"
-        quantity = f"{line.quantity:f}" if line.unit in ("percent", "each") else f"{line.quantity:f} {line.unit}"
+        quantity = f"{line.quantity:f}" if line.unit in ("percent", "each") else f"{line.quantity:f} {_many(line)}"
         yield f"  {what:<60} {quantity:>14}  {f'{line.rate:f}{unit}':>18}  {line.amount:>12}"
     yield f"  {'together':<60} {'':>34}  {price.net:>12}"
     if price.tax:
@@ -29,6 +30,14 @@ def price_lines(price: Price) -> Iterator[str]:
                 if total is not None
             ]
             yield f"    {each.at}: {'; '.join(ends)}"
+
+
+_COUNTED: Final = ("width", "pleat", "hour", "panel", "window", "tack")
+
+
+def _many(line: PriceLine) -> str:
+    """Return a line's unit as it stands after its quantity; that of a length is the same for one and for many."""
+    return f"{line.unit}s" if line.unit in _COUNTED and line.quantity != 1 else line.unit
 
 
 def workroom_lines(price: WorkroomPrice) -> Iterator[str]:

@@ -67,6 +67,9 @@ def _of_rate(entry: Cloth | Hardware) -> Iterator[Fault]:
 
 
 def _of_bolt(cloth: Cloth) -> Iterator[Fault]:
+    if cloth.fabric and cloth.fabric.customers_own:
+        detail = "cloth that the workroom sells is no customer's own, and would be given away: leave this out"
+        yield Fault(("fabric", "customers_own"), detail, "true", "false")
     try:
         if cloth.fabric is None or not isinstance(cloth.fabric.width, str) or parse_length(cloth.fabric.width):
             return

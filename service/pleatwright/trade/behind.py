@@ -7,11 +7,13 @@ from pleatwright.trade.hang_section import HangSection
 from pleatwright.trade.window import Hang
 
 
-def hang_behind(over: Hang, heading_above: int, lower_at_heading: int, shorter_at_hem: int, drawn_up: int) -> Hang:
+def hang_behind(over: Hang, heading_above: int, lower_at_heading: int, shorter_at_hem: int) -> Hang:
     """Return the heights of a sheer: below the top of its over-drapery, and above its hem, by these amounts.
 
+    What its own heading draws up, and how deep that is, is left for it to say.
+
     >>> over = Hang(carrying_height=960, heading_above=2, to="floor", level=0, clearance=10)
-    >>> sheer = hang_behind(over, 4, 5, 5, 0)
+    >>> sheer = hang_behind(over, 4, 5, 5)
     >>> sheer.carrying_height, sheer.clearance, over.finished_length - sheer.finished_length
     (953, 15, 10)
     """
@@ -24,7 +26,8 @@ def hang_behind(over: Hang, heading_above: int, lower_at_heading: int, shorter_a
         carrying_height=top - heading_above,
         heading_above=heading_above,
         clearance=clearance,
-        drawn_up=drawn_up,
+        drawn_up=0,
+        heading_depth=0,
         mount=None,
     )
 

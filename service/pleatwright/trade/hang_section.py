@@ -55,19 +55,17 @@ class HangSection:
         return self.mount.underside - self.top if self.mount else None
 
 
-def hang_section(
-    hang: Hang, heading_depth: int, pin: PinSet | None = None, finished_length: int | None = None
-) -> HangSection:
+def hang_section(hang: Hang, pin: PinSet | None = None, finished_length: int | None = None) -> HangSection:
     """Return the heights of a panel: one of a finished length made already, or one made for these heights.
 
     The top of the heading stands above the carrying point by the pin's depth less its rise, where the panel is pinned,
     and the hem hangs the finished length below the top, less what a rod through the heading draws up [geometry].
 
-    >>> hang = Hang(carrying_height=960, heading_above=2, to="floor", level=0, clearance=10)
-    >>> made = hang_section(hang, heading_depth=40, pin=PinSet(rise=14, depth=16))
+    >>> hang = Hang(carrying_height=960, heading_above=2, to="floor", level=0, clearance=10, heading_depth=40)
+    >>> made = hang_section(hang, PinSet(rise=14, depth=16))
     >>> made.top, made.pin, made.heading_foot, made.hem, made.finished_length
     (962, 946, 922, 10, 952)
-    >>> hang_section(hang, 40, PinSet(14, 20), finished_length=952).hem
+    >>> hang_section(hang, PinSet(14, 20), finished_length=952).hem
     14
     """
     length = hang.finished_length if finished_length is None else finished_length
@@ -76,7 +74,7 @@ def hang_section(
         carrying=hang.carrying_height,
         top=top,
         # What a rod draws up, it draws up within the heading.
-        heading_foot=top - heading_depth + hang.drawn_up,
+        heading_foot=top - hang.heading_depth + hang.drawn_up,
         pin=top - pin.depth if pin else None,
         hem=top - length + hang.drawn_up,
         level=hang.level,

@@ -1,8 +1,10 @@
 """A panel hung from points, marked on the rule: its stations, the middle of each point, and where its seams fall."""
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from fractions import Fraction
 from math import ceil, floor
+from operator import attrgetter
 
 from pleatwright.trade.laid_out import EvenPoints, HangingPoint, LaidOut
 from pleatwright.trade.marks import PlacedSeam, Station, StationKind, check_division, shared_out
@@ -68,12 +70,13 @@ def _centres(row: PointRow, stations: Sequence[Station]) -> list[int]:
 
 
 def _placed(row: PointRow, seam: int, stations: Sequence[Station], centres: Sequence[int]) -> PlacedSeam:
-    before = [number for number, centre in enumerate(centres, 1) if centre <= seam]
-    last = before[-1] if before else None
-    for number, centre in enumerate(centres, 1):
-        if abs(seam - centre) < row.clear:
-            return PlacedSeam(seam, "at-point", None, None, number)
-    piece = next(station for station in stations if station.start <= seam < station.end)
+    passed = bisect_right(centres, seam)
+    last = passed or None
+    # The first point that it is near, if it is near several.
+    near = bisect_right(centres, seam - row.clear)
+    if near < len(centres) and abs(seam - centres[near]) < row.clear:
+        return PlacedSeam(seam, "at-point", None, None, near + 1)
+    piece = stations[bisect_right(stations, seam, key=attrgetter("start")) - 1]
     if piece.kind == "surplus":
         return PlacedSeam(seam, "in-surplus", None, None, last)
     if piece.kind not in ("gap", "edge", "point"):

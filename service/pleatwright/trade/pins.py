@@ -60,16 +60,20 @@ def pin_depth(heading_above: int, rise: int, heading_depth: int) -> int:
     return depth
 
 
-def on_rule(depth: int, division: int, most: int) -> int:
-    """Return a pin's depth as it is marked: on the nearest division of the rule, but not below `most`.
+def on_rule(depth: int, division: int, rise: int, most: int) -> int:
+    """Return a pin's depth as it is marked: on the nearest division of the rule from its `rise` down to `most`.
 
-    >>> on_rule(103, 10, 300), on_rule(105, 10, 300), on_rule(298, 10, 299)
-    (100, 110, 290)
+    Where the rule has no division between the two it is not rounded.
+
+    >>> on_rule(103, 10, 90, 300), on_rule(105, 10, 90, 300), on_rule(298, 10, 90, 299), on_rule(103, 10, 102, 300)
+    (100, 110, 290, 110)
     """
     nearest = (2 * depth + division) // (2 * division) * division
     if nearest > most:
         nearest -= division
-    return nearest if nearest > 0 else depth
+    elif nearest < rise:
+        nearest += division
+    return nearest if rise <= nearest <= most else depth
 
 
 def pins(row: Sequence[Station], edge_inset: int) -> list[HangingPoint]:

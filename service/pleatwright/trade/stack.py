@@ -1,6 +1,6 @@
 """How much of the rod an open panel takes, and what it leaves of the glass."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Generator
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
@@ -10,7 +10,7 @@ from pleatwright.trade.panel import Panel, Side
 from pleatwright.trade.window import Rod
 
 MOST_RODS: Final = 400
-"""Rods tried for one that clears the glass: up to a room 33 ft wide in steps of an inch, and a bound on the work."""
+"""Rods tried for one that clears the glass, and so a bound on the work."""
 
 
 def heading_thickness(face: int, turned: Fraction, stiffening: int, layers: int) -> int:
@@ -91,20 +91,36 @@ def clear_rod(
     each panel on a rod, and raises Impossible when no panels can be made for it. `spare` is rod wanted on each side,
     beside the glass or beyond the stack.
 
-    Raises Impossible when no rod of those tried will do.
+    Raises Impossible when no rod of those tried will do; with why panels cannot be made if that holds for all of them.
 
     >>> clear_rod(100, 0, 10, True, lambda rod: {"left": rod // 6, "right": rod // 6}).width
     150
     """
+    search = clear_rod_in_parts(glass, spare, step, both_sides, stacks_on)
+    while True:
+        try:
+            next(search)
+        except StopIteration as end:
+            found: ClearRod = end.value
+            return found
+
+
+def clear_rod_in_parts(
+    glass: int, spare: int, step: int, both_sides: bool, stacks_on: Callable[[int], dict[Side, int]]
+) -> Generator[None, None, ClearRod]:
+    """Return `clear_rod`, yielding before each rod that is tried."""
     refused: Impossible | None = None
+    hangs = False
     first = -(-(glass + 2 * spare) // step)
     for steps in range(max(first, 1), max(first, 1) + MOST_RODS):
         rod = steps * step
+        yield
         try:
             stacks = stacks_on(rod)
         except Impossible as impossible:
             refused = impossible
             continue
+        hangs = True
         left, right = stacks.get("left", 0) + spare, stacks.get("right", 0) + spare
         if both_sides:
             left = right = max(left, right)
@@ -112,7 +128,7 @@ def clear_rod(
             over = rod - glass - left - right
             left += over // 2 if both_sides else (over if "left" in stacks else 0)
             return ClearRod(rod, stacks, left, rod - glass - left)
-    if refused is not None:
+    if refused is not None and not hangs:
         raise refused
     raise Impossible(
         Fault(

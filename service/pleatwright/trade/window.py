@@ -38,7 +38,8 @@ class Hang:
 
     `level` is the height of what the panel hangs to: 0, or that of the sill or the apron's bottom.
     `clearance` is how far the hem stays above it; a negative one hangs below it, or lies on the floor. `drawn_up` is
-    the length that a rod through the heading takes up once the panel hangs.
+    the length that a rod through the heading takes up once the panel hangs, and `heading_depth` is that of its buckram,
+    tape or casing.
     """
 
     carrying_height: int
@@ -49,6 +50,7 @@ class Hang:
     drawn_up: int = 0
     measured_from: Literal["floor", "sill", "apron"] = "floor"
     mount: Mount | None = None
+    heading_depth: int = 0
 
     @property
     def finished_length(self) -> int:
@@ -155,6 +157,7 @@ def hang_faults(hang: Hang) -> list[Fault]:
     faults = []
     drop = hang.carrying_height + hang.heading_above - hang.level
     lengths = {"clearance": hang.clearance, "level": hang.level, "height": hang.carrying_height, "drop": drop}
+    lengths |= {"length": hang.finished_length, "depth": hang.heading_depth}
     if drop <= 0:
         faults.append(
             Fault(
@@ -173,6 +176,18 @@ def hang_faults(hang: Hang) -> list[Fault]:
                 "the panel would have no length: the clearance must be less than the whole drop of {drop}",
                 "{clearance}",
                 "less than {drop}",
+                lengths,
+            )
+        )
+    elif hang.finished_length <= hang.heading_depth:
+        lengths["more"] = hang.carrying_height + hang.heading_depth - hang.finished_length
+        faults.append(
+            Fault(
+                ("hang", "carrying_height"),
+                "the panel would be {length} long, and its heading alone is {depth} deep: check the heights and their "
+                "units",
+                "{height}",
+                "more than {more}",
                 lengths,
             )
         )

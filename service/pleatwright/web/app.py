@@ -4,7 +4,7 @@ import asyncio
 import logging
 import os
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Generator, Sequence
 from functools import partial
 from typing import Any, Final
 
@@ -31,6 +31,7 @@ from pleatwright.web.keys import is_known
 from pleatwright.web.settings import Settings, settings_from
 from pleatwright.workroom.reader import StyleFailedError
 from pleatwright.workroom.styles import refused
+from pleatwright.workroom.work import Work
 
 log: Final = logging.getLogger(__name__)
 
@@ -98,11 +99,11 @@ def _routes(headings: Headings, keeper: Keeper | None, keys: Sequence[str]) -> S
         "pleats": lambda request: workroom.pleats(request, headings),
         "pins": lambda request: workroom.pins(request, headings),
         "hang": lambda request: workroom.hang(request, headings),
-        "rod": lambda request: workroom.rod(request, headings),
-        "repeat": workroom.begin_repeat,
+        "rod": lambda request: workroom.rod_in_parts(request, headings),
+        "repeat": workroom.repeat_in_parts,
         "enough": lambda request: workroom.enough(request, headings),
-        "estimate": lambda request: workroom.begin_estimate(request, headings, book()),
-        "compare": lambda request: workroom.compare(request, headings, book()),
+        "estimate": lambda request: workroom.estimate_in_parts(request, headings, book()),
+        "compare": lambda request: workroom.compare_in_parts(request, headings, book()),
     }
 
     fetched = partial(route, http_method=[HttpMethod.GET, HttpMethod.HEAD])
@@ -161,10 +162,7 @@ def _post(
             raise _RefusedError(problems.problem(401), {"www-authenticate": "Bearer"})
         try:
             found = answer(asked)
-            if isinstance(found, workroom.Begun):
-                # A solver lets other requests be answered meanwhile; a style's time is kept in this thread only.
-                found = await asyncio.to_thread(found.finish) if found.takes_long else found.finish()
-            return _reply(request, found)
+            return _reply(request, await _done(found) if isinstance(found, Generator) else found)
         except Impossible as impossible:
             # A length that breaks the grammar is found only when it is read; that is against the contract.
             if faults := reader.faults(name, body):
@@ -172,6 +170,20 @@ def _post(
             raise _RefusedError(problems.problem(422, faults=impossible.faults)) from None
 
     return handler
+
+
+async def _done(work: Work[Any]) -> Any:
+    """Return the reply that some work ends in, others being served between its parts.
+
+    A heading style's time is kept in this thread only, so what has to do with styles is done here.
+    """
+    done = None
+    while True:
+        try:
+            part = work.send(done)
+        except StopIteration as end:
+            return end.value
+        done = await (asyncio.to_thread(part) if part else asyncio.sleep(0))
 
 
 def _reply(request: AnyRequest, reply: Any) -> Response[bytes]:

@@ -2,16 +2,15 @@
 
 One function for each thing that can be asked, from a request's type to its reply's. Each raises
 `pleatwright.faults.Impossible` with every fault found, each worded in the units of the request and placed by its path
-in it, and `StyleFailedError` when a heading style itself breaks. What a solver may take seconds over can be begun by
-itself, and finished in another thread.
+in it, and `StyleFailedError` when a heading style itself breaks. What may take long can be done in parts as well, so
+that others are served meanwhile.
 """
 
-from pleatwright.workroom.begun import Begun
-from pleatwright.workroom.clearing import rod
-from pleatwright.workroom.comparing import compare
-from pleatwright.workroom.cutting import begin_repeat, repeat
+from pleatwright.workroom.clearing import rod, rod_in_parts
+from pleatwright.workroom.comparing import compare, compare_in_parts
+from pleatwright.workroom.cutting import repeat, repeat_in_parts
 from pleatwright.workroom.enough import enough
-from pleatwright.workroom.estimating import begin_estimate, estimate
+from pleatwright.workroom.estimating import estimate, estimate_in_parts
 from pleatwright.workroom.hanging import hang
 from pleatwright.workroom.jobs import book_faults
 from pleatwright.workroom.panelling import panel
@@ -21,14 +20,13 @@ from pleatwright.workroom.reader import StyleFailedError
 from pleatwright.workroom.styles import heading, headings
 
 __all__ = [
-    "Begun",
     "StyleFailedError",
-    "begin_estimate",
-    "begin_repeat",
     "book_faults",
     "compare",
+    "compare_in_parts",
     "enough",
     "estimate",
+    "estimate_in_parts",
     "hang",
     "heading",
     "headings",
@@ -37,5 +35,7 @@ __all__ = [
     "pins",
     "pleats",
     "repeat",
+    "repeat_in_parts",
     "rod",
+    "rod_in_parts",
 ]

@@ -7,16 +7,17 @@ from typing import Final
 from msgspec import UNSET
 
 from pleatwright.contract.hanging import RodReply
+from pleatwright.contract.measured import RodSought
 from pleatwright.contract.notes import Step
 from pleatwright.contract.requests import RodRequest
 from pleatwright.faults import Fault
 from pleatwright.headings.host import Headings
 from pleatwright.headings.options import HeadingOptions
-from pleatwright.lengths import MILLIMETRE, Units, in_units
+from pleatwright.lengths import MILLIMETRE, Units, in_units, quoted
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.layout import MOST_WORK
 from pleatwright.trade.panel import FlatAsked, Side
-from pleatwright.trade.stack import MOST_RODS, ClearRod, Glass, clear_rod
+from pleatwright.trade.stack import MOST_RODS, ClearRod, Glass, clear_rod_in_parts
 from pleatwright.trade.window import Hang, MakeUp, Rod
 from pleatwright.workroom import cautions, usual
 from pleatwright.workroom.fabrics import read_fabric
@@ -30,6 +31,7 @@ from pleatwright.workroom.rods import HungPanel, OnRod, read_glass
 from pleatwright.workroom.sewing import read_layers, read_make_up
 from pleatwright.workroom.sheet import Sheet
 from pleatwright.workroom.stacking import Stacker, thickness_in_heading
+from pleatwright.workroom.work import Work, at_once
 
 ANY_DROP: Final = Hang(MILLIMETRE, 0, "floor", 0, 0)
 """How long panels are has no part in how wide they stack."""
@@ -37,14 +39,19 @@ ANY_DROP: Final = Hang(MILLIMETRE, 0, "floor", 0, 0)
 
 def rod(request: RodRequest[HeadingOptions], headings: Headings) -> RodReply:
     """Return the shortest rod that clears the glass, or what of it stays covered by a rod of a given width."""
+    return at_once(rod_in_parts(request, headings))
+
+
+def rod_in_parts(request: RodRequest[HeadingOptions], headings: Headings) -> Work[RodReply]:
+    """Return `rod`, each rod that is tried being a part by itself."""
     reader = Reader(request.units)
     fabric = read_fabric(reader.under("fabric"), request.fabric)
     read = reader.made(headings, request.heading)
     sought = request.rod
     wanted = read_rod_sought(reader.under("rod"), sought, read)
     spare = reader.under("rod").length(sought.spare, "spare", usual=usual.NONE)
-    step = reader.under("rod").positive(sought.step, "step", usual=usual.ROD_STEP)
     glass = read_glass(reader.under("glass"), request.glass)
+    step = _read_step(reader, sought, glass)
     make_up = read_make_up(reader.under("make_up"), request.make_up, read, fabric)
     layers = read_layers(
         reader,
@@ -57,6 +64,8 @@ def rod(request: RodRequest[HeadingOptions], headings: Headings) -> RodReply:
     asked = read_fullness(reader, request.fullness, read, wanted)
     if sought.width is None:
         _refuse_place_of_glass(reader, glass)
+    else:
+        _refuse_search(reader.under("rod"), sought)
     made = reader.settled(read)
     stacker = Stacker(
         reader=reader,
@@ -69,7 +78,7 @@ def rod(request: RodRequest[HeadingOptions], headings: Headings) -> RodReply:
     hanger = _Hanger(fabric, asked, make_up, stacker, reader.usual(usual.FORGIVEN), reader.usual(usual.MARK))
     with reader.remembering(("fabric",)):
         if sought.width is None:
-            found = clear_rod(
+            found = yield from clear_rod_in_parts(
                 glass.width,
                 spare,
                 step,
@@ -108,10 +117,24 @@ def rod(request: RodRequest[HeadingOptions], headings: Headings) -> RodReply:
     )
 
 
+def _read_step(reader: Reader, sought: RodSought, glass: Glass) -> int:
+    """Read the step in which rods are tried: by default such that those tried reach three times across the glass."""
+    finest = reader.usual(usual.ROD_STEP)
+    coarse = -(-2 * glass.width // (MOST_RODS * finest))
+    return reader.under("rod").positive(sought.step, "step", usual=finest * max(coarse, 1))
+
+
 def _refuse_place_of_glass(reader: Reader, glass: Glass) -> None:
     if glass.from_left is not None:
         detail = "the rod is still to be found, and the glass is placed on it: leave this out, or give the rod's width"
         reader.fault(Fault(("glass", "from_left"), detail, "{given}", "null", {"given": glass.from_left}))
+
+
+def _refuse_search(reader: Reader, sought: RodSought) -> None:
+    for field, given in (("spare", sought.spare), ("step", sought.step)):
+        if given is not None:
+            detail = "a rod of this width is there already, and none is looked for: leave this out, or the width"
+            reader.fault(Fault((field,), detail, quoted(given), "null"))
 
 
 def _as_it_is(rod: Rod, glass: Glass, hanger: "_Hanger") -> ClearRod:

@@ -28,6 +28,8 @@ from pleatwright.workroom.jobs import Adjust, Job, fabric_of, work_out
 from pleatwright.workroom.pricing import Priced, price_of
 from pleatwright.workroom.reader import Reader
 from pleatwright.workroom.ways import reason
+from pleatwright.workroom.windows import ReadWindow
+from pleatwright.workroom.work import Work, at_once
 
 LEAST_PLEATS: Final = 2
 
@@ -61,6 +63,13 @@ def compare(request: CompareRequest[HeadingOptions], headings: Headings, book: R
 
     Raises Impossible when the window cannot be made as it is asked for, with every fault.
     """
+    return at_once(compare_in_parts(request, headings, book))
+
+
+def compare_in_parts(
+    request: CompareRequest[HeadingOptions], headings: Headings, book: RateBook | None = None
+) -> Work[CompareReply]:
+    """Return `compare`, each way being a part by itself."""
     reader = Reader(request.units)
     asked = _Tried("as-asked", _as_estimate(request))
     widths = [reader.positive(width, "cloth_widths", index) for index, width in enumerate(request.cloth_widths)]
@@ -71,6 +80,7 @@ def compare(request: CompareRequest[HeadingOptions], headings: Headings, book: R
     reader.check()
     made, impossible_ways = [base], []
     for tried in _ways(request, asked, base, widths, headings, book):
+        yield None
         try:
             made.append(_make(tried, headings, book))
         except Impossible as impossible:
@@ -158,7 +168,9 @@ def _ways(
         for more in (-2, -1, 1, 2):
             if min(counts.values()) + more < LEAST_PLEATS:
                 continue
-            yield _Tried("pleat-count", asked.request, _with_pleats({side: n + more for side, n in counts.items()}))
+            yield _Tried(
+                "pleat-count", asked.request, _with_pleats(made.read, {side: n + more for side, n in counts.items()})
+            )
     for index, options in enumerate(request.styles):
         # The count of pleats and the fullness that one style asks for are no measure for another.
         window = msgspec.structs.replace(request.window, heading=options, pleat_count=None, fullness=None)
@@ -172,8 +184,14 @@ def _with_halves(halves: dict[Side, int]) -> Adjust:
     return lambda read: replace(read, halves_by_side=halves)
 
 
-def _with_pleats(counts: dict[Side, int]) -> Adjust:
-    return lambda read: replace(read, pleats_by_side=counts)
+def _with_pleats(base: ReadWindow, counts: dict[Side, int]) -> Adjust:
+    """Return how to ask for counts of pleats in the widths that the window is made of."""
+    return lambda read: replace(
+        read,
+        pleats_by_side=counts,
+        halves_by_side=base.halves_by_side,
+        has_unusual_fullness=base.has_unusual_fullness,
+    )
 
 
 def _with_window(request: EstimateRequest[HeadingOptions], window: Window[Any]) -> EstimateRequest[HeadingOptions]:

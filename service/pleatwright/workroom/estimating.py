@@ -18,7 +18,6 @@ from pleatwright.pricing.book import RateBook
 from pleatwright.trade.panel import MOST_WIDTHS, Panel
 from pleatwright.trade.shelf import MOST_WORK as MOST_SHELF_WORK
 from pleatwright.workroom import cautions, usual, worksheet, worksheet_panels
-from pleatwright.workroom.begun import Begun
 from pleatwright.workroom.cut_figures import cut_place, order, run_figures
 from pleatwright.workroom.hanging import hang_figures, section_steps
 from pleatwright.workroom.hung import hung_window
@@ -33,43 +32,41 @@ from pleatwright.workroom.sewing import layer_orders
 from pleatwright.workroom.shelving import ServedCuts, Shelf, shelf_figures
 from pleatwright.workroom.sundries import Sundries, together
 from pleatwright.workroom.windows import MadeWindow, ReadWindow, flat_panel, panels_of
+from pleatwright.workroom.work import Work, at_once
 
 
 def estimate(
     request: EstimateRequest[HeadingOptions], headings: Headings, book: RateBook | None = None
 ) -> EstimateReply:
     """Return everything needed to cut, sew, mark, hang and price the windows of a job."""
-    return begin_estimate(request, headings, book).finish()
+    return at_once(estimate_in_parts(request, headings, book))
 
 
-def begin_estimate(
+def estimate_in_parts(
     request: EstimateRequest[HeadingOptions], headings: Headings, book: RateBook | None = None
-) -> Begun[EstimateReply]:
-    """Work out the windows of a job and their price; cuts from the pieces on the shelf are left to be finished."""
+) -> Work[EstimateReply]:
+    """Return `estimate`, cuts from the pieces on the shelf being a part for another thread."""
     reader = Reader(request.units)
     job = work_out(reader, request, headings, book)
     priced = price_of(job, request, book)
     windows = [window_of(each, its, headings) for each, its in zip(job.windows, job.sundries, strict=True)]
     price = priced.price
     if price:
-        price = msgspec.structs.replace(price, range=price_range(request, headings, book, job, price))
-
-    def finish() -> EstimateReply:
-        return EstimateReply(
-            units=request.units,
-            job=request.job,
-            tolerance=in_units(reader.usual(usual.TOLERANCE), request.units),
-            windows=windows,
-            materials=materials_of(job),
-            price=price,
-            workroom=priced.workroom if request.pricing.view == "workroom" and priced.workroom else UNSET,
-            cautions=[*cautions.STANDING, *priced.cautions],
-            assumed=reader.assumed,
-            made_with=reader.made_with,
-            worksheet=[step for each in job.windows for step in _steps(each)] if request.worksheet else UNSET,
-        )
-
-    return Begun(any(each.fabric.pieces for each in job.fabrics), finish)
+        price = msgspec.structs.replace(price, range=(yield from price_range(request, headings, book, job, price)))
+    from_shelf = any(each.fabric.pieces for each in job.fabrics)
+    return EstimateReply(
+        units=request.units,
+        job=request.job,
+        tolerance=in_units(reader.usual(usual.TOLERANCE), request.units),
+        windows=windows,
+        materials=(yield lambda: materials_of(job)) if from_shelf else materials_of(job),
+        price=price,
+        workroom=priced.workroom if request.pricing.view == "workroom" and priced.workroom else UNSET,
+        cautions=[*cautions.STANDING, *priced.cautions],
+        assumed=reader.assumed,
+        made_with=reader.made_with,
+        worksheet=[step for each in job.windows for step in _steps(each)] if request.worksheet else UNSET,
+    )
 
 
 def window_of(made: MadeWindow, sundries: Sundries, headings: Headings) -> EstimatedWindow:

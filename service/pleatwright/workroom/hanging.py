@@ -7,6 +7,7 @@ from msgspec import UNSET
 from pleatwright.contract.hanging import HangFigures, HangReply, Height, HeightOf
 from pleatwright.contract.notes import Caution, Step
 from pleatwright.contract.requests import HangRequest
+from pleatwright.faults import Fault
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made
 from pleatwright.headings.options import HeadingOptions
@@ -36,11 +37,15 @@ def hang(request: HangRequest[HeadingOptions], headings: Headings) -> HangReply:
     division = reader.positive(request.mark, "mark", usual=usual.MARK)
     made = reader.settled(read)
     reader.fault(*hang_faults(heights))
+    if length is not None and length <= made.depth:
+        detail = "the heading alone is {depth} deep: measure from its top to the bottom of the hem"
+        lengths = {"length": length, "depth": made.depth}
+        reader.fault(Fault(("finished_length",), detail, "{length}", "more than {depth}", lengths))
     set_pin = None
     with reader.remembering():
         set_pin = pin_set(made, heights, pin, division, as_made=length is not None)
     reader.check()
-    section = hang_section(heights, made.depth, set_pin, length)
+    section = hang_section(heights, set_pin, length)
     reader.fault(*section_faults(section))
     reader.check()
     figures = hang_figures(section, heights, set_pin, request.units)

@@ -3,10 +3,13 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Final
+from typing import Final, get_args
+
+import msgspec
 
 from pleatwright.contract.cloth import Fabric
-from pleatwright.contract.requests import EstimateRequest
+from pleatwright.contract.requests import EstimateRequest, Window
+from pleatwright.contract.sewing import Layer
 from pleatwright.faults import Fault, Impossible, Path
 from pleatwright.headings.host import Headings
 from pleatwright.headings.options import HeadingOptions
@@ -15,6 +18,7 @@ from pleatwright.trade.cuts import Served, cuts_of
 from pleatwright.trade.layout import MOST_WORK
 from pleatwright.trade.panel import MOST_WIDTHS, Panel
 from pleatwright.trade.repeat import Run, Wanted, order_quantity, shortest_run
+from pleatwright.trade.sewing import LayerName
 from pleatwright.workroom.fabrics import read_fabric
 from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.reader import Reader
@@ -24,6 +28,7 @@ from pleatwright.workroom.windows import MadeWindow, ReadWindow, first_phases, m
 
 MOST_PIECES: Final = 15 * MOST_WIDTHS
 """Widths of cloth in one job: room for a small hotel, and a bound on the work one request can ask for."""
+LAYER_NAMES: Final[tuple[LayerName, ...]] = get_args(LayerName)
 
 Adjust = Callable[[ReadWindow], ReadWindow]
 
@@ -67,7 +72,8 @@ def work_out(
     Raises Impossible with every fault there is.
     """
     fabrics = read_fabrics(reader, request, book)
-    read = read_windows(reader, request.windows, fabrics, headings)
+    windows = [_with_masses(window, book) for window in request.windows] if book else request.windows
+    read = read_windows(reader, windows, fabrics, headings)
     reader.check()
     measured = []
     for window in read:
@@ -109,13 +115,26 @@ def _made(window: ReadWindow, panels: list[Panel], phase: Fraction, most_work: i
 
 
 def _with_other_widths(window: ReadWindow, panels: Sequence[Panel]) -> Iterator[ReadWindow]:
-    settled = window.request.fullness is not None or window.make_up.halves is not None or window.halves_by_side
-    if settled or window.fabric.turned:
+    asked = window.request
+    settled = asked.fullness is not None or asked.pleat_count is not None or window.make_up.halves is not None
+    if settled or window.halves_by_side or window.pleats_by_side or window.fabric.turned:
         return
     step = 1 if window.make_up.half_widths else 2
     for more in (-step, step, -2 * step, 2 * step):
         halves = {panel.side: panel.halves + more for panel in panels}
         yield replace(window, halves_by_side=halves, has_unusual_fullness=True)
+
+
+def _with_masses(window: Window[HeadingOptions], book: RateBook) -> Window[HeadingOptions]:
+    """Return a window whose layers weigh what the rate book says of their cloth, where the job does not say."""
+    found = {}
+    for name in LAYER_NAMES:
+        layer = getattr(window, name)
+        if isinstance(layer, Layer) and layer.mass_per_area is None:
+            cloth = book.usual_cloth(name) if layer.cloth is None else book.cloth(layer.cloth)
+            if cloth and cloth.fabric and cloth.fabric.mass_per_area:
+                found[name] = msgspec.structs.replace(layer, mass_per_area=cloth.fabric.mass_per_area)
+    return msgspec.structs.replace(window, **found) if found else window
 
 
 def read_fabrics(

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Final
 
+import msgspec
+
 from pleatwright.contract import mounts
 from pleatwright.contract.measured import Hang, Pin, Rod, RodSought
 from pleatwright.faults import Fault, Impossible
@@ -65,7 +67,7 @@ def set_depth(pin: ReadPin, heading_above: int, division: int, most: int) -> int
     `most` is the depth of the buckram or tape that holds it. Raises Impossible when it would miss that.
     """
     if pin.depth is None:
-        return trade_pins.on_rule(trade_pins.pin_depth(heading_above, pin.rise, most), division, most)
+        return trade_pins.on_rule(trade_pins.pin_depth(heading_above, pin.rise, most), division, pin.rise, most)
     if pin.depth > most:
         detail = "the pin would enter {depth} down, below the buckram or tape of {most}, and tear out: set it higher"
         lengths = {"depth": pin.depth, "most": most}
@@ -163,7 +165,7 @@ def read_hang(reader: Reader, hang: Hang, made: Made | None, pin: ReadPin) -> tr
     carrying = _read_carrying_height(reader, hang)
     mount = None
     if hang.mount is not None:
-        mount = read_mount(reader.under("mount"), hang.mount, made, carrying)
+        mount = read_mount(reader.under("mount"), _comparable(hang.mount, hang), made, carrying)
         if mount and carrying is None:
             carrying = mount.carrying_height
         if mount and mount.carrying_height != carrying:
@@ -188,7 +190,18 @@ def read_hang(reader: Reader, hang: Hang, made: Made | None, pin: ReadPin) -> tr
         drawn_up=made.drawn_up if made else 0,
         measured_from=to if hang.drop is not None and (to == "sill" or to == "apron") else "floor",
         mount=mount,
+        heading_depth=made.depth if made else 0,
     )
+
+
+def _comparable(mount: mounts.AnyMount, hang: Hang) -> mounts.AnyMount:
+    """Return a mount without the heights that are refused beside a drop: nothing more is to be found fault with."""
+    if hang.drop is None:
+        return mount
+    mount = msgspec.structs.replace(mount, height=None)
+    if hang.to in ("sill", "apron") and not isinstance(mount, mounts.CeilingTrack):
+        mount = msgspec.structs.replace(mount, ceiling=None)
+    return mount
 
 
 def _read_carrying_height(reader: Reader, hang: Hang) -> int | None:

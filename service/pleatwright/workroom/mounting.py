@@ -32,7 +32,7 @@ def read_mount(reader: Reader, given: mounts.AnyMount, made: Made | None, carryi
             made_for = made.rod if made and made.rod else usual.ROD_DIAMETER
             depth = reader.positive(given.rod_diameter, "rod_diameter", usual=made_for)
             below = 0
-            if made and made.rod and depth > made.rod:
+            if made and made.rod and depth > made.rod + reader.usual(usual.GIRTH_READ):
                 reader.fault(_too_thick(depth, made.rod))
         case _:
             assert_never(given)

@@ -18,7 +18,7 @@ from pleatwright.workroom.fabrics import read_fabric
 from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.laying import flat_asked
 from pleatwright.workroom.measured import UNPINNED, read_hang, read_rod
-from pleatwright.workroom.reader import Reader
+from pleatwright.workroom.reader import Reader, in_thousandths
 from pleatwright.workroom.sewing import read_make_up
 
 
@@ -62,7 +62,8 @@ def read_fullness(reader: Reader, given: float | None, made: Made | None, rod: t
         return lambda finished_width: finished_width
     limits = made.fullness
     fullness = reader.fullness(given, limits.usual)
-    if not isinstance(made, Pleat) and not limits.least <= fullness <= limits.most:
+    told = [in_thousandths(each) for each in (limits.least, fullness, limits.most)]
+    if not isinstance(made, Pleat) and told != sorted(told):
         least, most = f"{float(limits.least):.3g}", f"{float(limits.most):.3g}"
         reader.fault(
             Fault(

@@ -44,7 +44,7 @@ def needs_key(request: Any) -> bool:
 def price_of(job: Job, request: EstimateRequest[HeadingOptions], book: RateBook | None) -> Priced:
     """Return the price of a job, without its range. Raises Impossible when it asks for a discount that is not there."""
     if book is None:
-        wanted = request.pricing.view == "workroom"
+        wanted = request.pricing != Pricing()
         detail = "Not priced: the service has no rate book."
         return Priced(None, None, [Caution(kind="not-priced", detail=detail)] if wanted else [])
     try:

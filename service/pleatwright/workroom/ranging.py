@@ -1,9 +1,10 @@
 """Between what totals a price may come out, where what was assumed matters to it."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from itertools import product
 from typing import Any, Final
 
 import msgspec
@@ -22,9 +23,12 @@ from pleatwright.workroom import usual
 from pleatwright.workroom.jobs import Job, work_out
 from pleatwright.workroom.pricing import quantities
 from pleatwright.workroom.reader import Reader
+from pleatwright.workroom.work import Work
 
 MOST_WINDOWS: Final = 12
-"""Windows in a job whose range is worked out: it takes a job's work up to eight times over."""
+"""Windows in a job whose range is worked out: it takes a job's work many times over."""
+MOST_PIECES: Final = 120
+"""Widths of cloth in such a job."""
 
 Change = Callable[[Window[Any], int], Window[Any]]
 
@@ -40,44 +44,87 @@ class _Factor:
     at_most: Change
 
 
-def price_range(
-    request: EstimateRequest[HeadingOptions], headings: Headings, book: RateBook | None, job: Job, price: Price
-) -> PriceRange | None:
-    """Return the range of a price over what was assumed, each by itself and all together; None if nothing matters."""
-    if book is None or len(request.windows) > MOST_WINDOWS:
-        return None
-    factors = _factors(request, job)
+_Choice = tuple[Change | None, ...]
+"""Of each factor one of its ends, or None for what was assumed."""
 
-    def total(changes: Sequence[Change]) -> Decimal | None:
-        windows = list(request.windows)
-        for change in changes:
-            windows = [change(window, index) for index, window in enumerate(windows)]
-        changed = msgspec.structs.replace(request, windows=windows, worksheet=False)
+
+@dataclass(frozen=True, slots=True)
+class _Totals:
+    """What the job comes to with other assumptions; None where it cannot be made, or not be priced."""
+
+    request: EstimateRequest[HeadingOptions]
+    headings: Headings
+    book: RateBook
+    known: dict[_Choice, Decimal | None]
+
+    def of(self, choice: _Choice) -> Work[Decimal | None]:
+        """Return the total with these ends."""
+        if choice not in self.known:
+            yield None
+            self.known[choice] = self._work_out(choice)
+        return self.known[choice]
+
+    def near(self, choice: _Choice) -> Work[None]:
+        """Find the total with these ends, or with as many of them as it can be made with."""
+        if (yield from self.of(choice)) is None:
+            for place, end in enumerate(choice):
+                if end:
+                    yield from self.near(_changed(choice, place, None))
+
+    def _work_out(self, choice: _Choice) -> Decimal | None:
+        windows = list(self.request.windows)
+        for change in choice:
+            if change:
+                windows = [change(window, index) for index, window in enumerate(windows)]
+        changed = msgspec.structs.replace(self.request, windows=windows, worksheet=False)
         try:
-            other = work_out(Reader(request.units), changed, headings, book)
-            return charge(book, quantities(other, changed, book)).total
+            job = work_out(Reader(changed.units), changed, self.headings, self.book)
+            return charge(self.book, quantities(job, changed, self.book)).total
         except (Impossible, NotInBook):
             return None
 
-    tried = [(factor, total([factor.at_least]), total([factor.at_most])) for factor in factors]
-    matter = [each for each in tried if any(found not in (None, price.total) for found in each[1:])]
-    if not matter:
+
+def _changed(choice: _Choice, place: int, end: Change | None) -> _Choice:
+    return (*choice[:place], end, *choice[place + 1 :])
+
+
+def price_range(
+    request: EstimateRequest[HeadingOptions], headings: Headings, book: RateBook | None, job: Job, price: Price
+) -> Work[PriceRange | None]:
+    """Return the range of a price over what was assumed, each end by itself and with each end of the others.
+
+    None if nothing matters, or the job is too large. Where the panels cannot be made with some ends together, as many
+    of them are left as they were assumed as it takes.
+    """
+    pieces = sum(panel.pieces for made in job.windows for panel in made.panels)
+    if book is None or len(request.windows) > MOST_WINDOWS or pieces > MOST_PIECES:
         return None
-    ends = [found for _, *both in matter for found in both]
-    if len(matter) > 1:
-        ends += [
-            total([factor.at_least for factor, *_ in matter]),
-            total([factor.at_most for factor, *_ in matter]),
-        ]
-    known = [price.total, *(end for end in ends if end is not None)]
-    return PriceRange(
-        least=min(known),
-        most=max(known),
-        because=[
-            PriceOn(at=factor.at, least=factor.least, most=factor.most, total_at_least=at_least, total_at_most=at_most)
-            for factor, at_least, at_most in matter
-        ],
-    )
+    factors = _factors(request, job)
+    assumed: _Choice = (None,) * len(factors)
+    totals = _Totals(request, headings, book, {assumed: price.total})
+    because: list[PriceOn] = []
+    ends: list[_Choice] = [(None,)] * len(factors)
+    for place, factor in enumerate(factors):
+        at_least = yield from totals.of(_changed(assumed, place, factor.at_least))
+        at_most = yield from totals.of(_changed(assumed, place, factor.at_most))
+        if {at_least, at_most} <= {None, price.total}:
+            continue
+        ends[place] = (factor.at_least, factor.at_most)
+        because.append(
+            PriceOn(
+                at=factor.at,
+                least=factor.least,
+                most=factor.most,
+                total_at_least=at_least,
+                total_at_most=at_most,
+            )
+        )
+    if not because:
+        return None
+    for choice in product(*ends):
+        yield from totals.near(choice)
+    found = [total for total in totals.known.values() if total is not None]
+    return PriceRange(least=min(found), most=max(found), because=because)
 
 
 def _factors(request: EstimateRequest[HeadingOptions], job: Job) -> list[_Factor]:

@@ -54,6 +54,11 @@ def _placed_in_window(fault: Fault) -> Fault:
     return replace(fault, where=place) if place else fault
 
 
+def in_thousandths(ratio: Fraction) -> float:
+    """Return a ratio as it is told."""
+    return round(float(ratio), 3)
+
+
 @dataclass(slots=True)
 class _Memory:
     """What is remembered of one request; `styles_allowed` is the time that styles may still take."""
@@ -112,10 +117,10 @@ class Reader:
             return 0
 
     def fullness(self, value: float | None, usual: Fraction) -> Fraction:
-        """Return the fullness asked for; the usual one, remembered as assumed, for None."""
+        """Return the fullness asked for; the usual one, remembered as assumed and taken as it is told, for None."""
         if value is None:
-            self._assume(("fullness",), round(float(usual), 3), "ratio")
-            return usual
+            value = in_thousandths(usual)
+            self._assume(("fullness",), value, "ratio")
         # repr gives back the decimal that was written; the float itself lies a hair beside it.
         return Fraction(repr(value))
 

@@ -68,7 +68,8 @@ class OnRod:
     @property
     def covered(self) -> dict[Side, int]:
         """The glass that each open panel still covers; nothing is known of glass that was not measured."""
-        stacks = {each.panel.side: each.stack for each in self.panels}
+        # A panel that is thicker than its rod is long stands all along it.
+        stacks = {each.panel.side: min(each.stack, self.rod.width) for each in self.panels}
         return self.glass.covered(self.rod.width, stacks) if self.glass else {}
 
     @property

@@ -44,6 +44,8 @@ PIN_INSET: Final = usual("1/2 in", "12 mm")
 
 RETURN: Final = usual("3 1/2 in", "90 mm")
 """Depth of a rod from the wall [common practice]."""
+GIRTH_READ: Final = usual("1/32 in", "1 mm")
+"""How much thicker a rod may be than its girth, taped to the nearest 1/8 in or 3 mm, makes it [geometry]."""
 ROD_STEP: Final = usual("1/2 in", "10 mm")
 """The step in which rods are tried; our choice."""
 CEILING_CLEARANCE: Final = usual("1/4 in", "6 mm")

@@ -6,7 +6,7 @@ from pleatwright.contract.hanging import PanelWeight, WeightFigures
 from pleatwright.contract.notes import Caution
 from pleatwright.headings.made import Pleat
 from pleatwright.lengths import GRID
-from pleatwright.masses import MassUnits, in_mass_units, mass_text
+from pleatwright.masses import MassUnits, in_mass_units, mass_texts
 from pleatwright.trade.along_rod import sliders_of
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.panel import Panel
@@ -105,20 +105,12 @@ def of_weight(made: MadeWindow, masses: list[PanelMass] | None) -> list[Caution]
     total = sum((mass.total for mass in masses), Fraction(0))
     decides = "The maker of the rod and a qualified installer decide: choose a stronger one, or lighter cloth."
     if mount.load_limit is not None and total > mount.load_limit:
-        found.append(
-            Caution(
-                kind="over-load-limit",
-                detail=f"The panels weigh {mass_text(total, units)}, over the limit of "
-                f"{mass_text(mount.load_limit, units)} stated for the rod. {decides}",
-            )
-        )
+        weight, limit = mass_texts(units, total, mount.load_limit)
+        detail = f"The panels weigh {weight}, over the limit of {limit} stated for the rod. {decides}"
+        found.append(Caution(kind="over-load-limit", detail=detail))
     heaviest = max((each for each in _per_slider(made, masses) if each is not None), default=Fraction(0))
     if mount.slider_load_limit is not None and heaviest > mount.slider_load_limit:
-        found.append(
-            Caution(
-                kind="over-carrier-load-limit",
-                detail=f"Each carrier or ring bears {mass_text(heaviest, units)}, over its limit of "
-                f"{mass_text(mount.slider_load_limit, units)}. {decides}",
-            )
-        )
+        weight, limit = mass_texts(units, heaviest, mount.slider_load_limit)
+        detail = f"Each carrier or ring bears {weight}, over its limit of {limit}. {decides}"
+        found.append(Caution(kind="over-carrier-load-limit", detail=detail))
     return found

@@ -13,6 +13,7 @@ from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made
 from pleatwright.headings.options import HeadingOptions
+from pleatwright.lengths import quoted
 from pleatwright.trade.behind import hang_behind, sheer_faults
 from pleatwright.trade.cuts import Served, WindowCuts, cuts_of
 from pleatwright.trade.hang_section import HangSection, PinSet, hang_section, section_faults
@@ -127,9 +128,21 @@ def read_window(
     read = ReadWindow(
         window, label, reader, rod, hang, fabric, made, asked, make_up, layers, hem_weights, pin, glass, division, over
     )
-    if over:
+    if over and hang.measured_from == over.hang.measured_from:
         reader.fault(*sheer_faults(_section(read), _section(over)))
+    elif over:
+        reader.fault(_measured_apart(hang, over.hang))
     return read
+
+
+def _measured_apart(sheer: Hang, over: Hang) -> Fault:
+    return Fault(
+        ("hang",),
+        f"heights from the {sheer.measured_from} cannot be set beside the over-drapery's from the "
+        f"{over.measured_from}: measure both from the floor, or leave this out and have the sheer follow the other",
+        f"measured from the {sheer.measured_from}",
+        f"measured from the {over.measured_from}, or null",
+    )
 
 
 def read_lining(reader: Reader, lining: Layer | UnsetType | None) -> Layer | None:
@@ -144,6 +157,11 @@ def _read_hang(
     reader: Reader, window: Window[HeadingOptions], made: Made | None, pin: ReadPin, over: ReadWindow | None
 ) -> Hang | None:
     """Read a window's heights; a sheer's without any follow from its over-drapery."""
+    if window.hang and window.behind:
+        for field in ("lower_at_heading", "shorter_at_hem"):
+            if (given := getattr(window.behind, field)) is not None:
+                detail = "the sheer has heights of its own: leave this out, or those"
+                reader.fault(Fault(("behind", field), detail, quoted(given), "null"))
     if window.hang:
         return read_hang(reader.under("hang"), window.hang, made, pin)
     if window.behind is None:
@@ -155,11 +173,12 @@ def _read_hang(
     if over is None:
         return None
     above = read_heading_above(reader.under("hang"), None, made, pin)
-    return hang_behind(over.hang, above, lower, shorter, made.drawn_up if made else 0)
+    sheer = hang_behind(over.hang, above, lower, shorter)
+    return replace(sheer, drawn_up=made.drawn_up, heading_depth=made.depth) if made else sheer
 
 
 def _section(read: ReadWindow) -> HangSection:
-    return hang_section(read.hang, read.made.depth)
+    return hang_section(read.hang)
 
 
 def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, most_work: int) -> MadeWindow:
@@ -179,7 +198,7 @@ def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, 
         pin = pin_set(read.made, read.hang, read.pin, read.division)
     except Impossible as impossible:
         faults += impossible.faults
-    section = hang_section(read.hang, read.made.depth, pin)
+    section = hang_section(read.hang, pin)
     faults += section_faults(section)
     layers = []
     for layer in read.layers:

@@ -1,0 +1,22 @@
+"""Work that takes long, done in parts so that others are served meanwhile."""
+
+from collections.abc import Callable, Generator
+from typing import Any, TypeVar
+
+Reply = TypeVar("Reply")
+
+Work = Generator[Callable[[], Any] | None, Any, Reply]
+"""Yields None where others may be served; or a part in which no heading style has a share, to be called in any thread,
+and is sent what comes of that. Returns the reply."""
+
+
+def at_once(work: Work[Reply]) -> Reply:
+    """Do all of some work, part after part."""
+    done = None
+    while True:
+        try:
+            part = work.send(done)
+        except StopIteration as end:
+            reply: Reply = end.value
+            return reply
+        done = part() if part else None
