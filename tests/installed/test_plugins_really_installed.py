@@ -49,7 +49,9 @@ YARROW = dedent("""
         if options.weather == "night":
             sys.exit("a secret of the house")
         if options.weather == "haze":
-            time.sleep(0.2)
+            until = time.process_time() + 0.2
+            while time.process_time() < until:
+                pass
         if options.weather == "frost":
             drizzle(0)
         limits = Limits(inches("3"), inches("4"), inches("5"))
@@ -241,7 +243,8 @@ def test_a_request_ends_in_a_problem_that_names_the_style(changeable, weather):
     assert estimate(changeable, style="yarrow").status_code == 200
     began = time.monotonic()
     reply = estimate(changeable, style="yarrow", weather=weather)
-    assert time.monotonic() - began < 3
+    # A second of the processor, which is longer by the clock of a busy machine.
+    assert time.monotonic() - began < 8
     assert (reply.status_code, reply.headers["content-type"]) == (500, "application/problem+json")
     assert "heading style 'yarrow' of yarrow-headings 0.3.1 failed on this request" in reply.json()["detail"]
     assert "secret" not in reply.text
@@ -250,9 +253,7 @@ def test_a_request_ends_in_a_problem_that_names_the_style(changeable, weather):
 
 
 def test_a_style_has_its_time_for_the_whole_request_and_not_for_each_of_its_windows(changeable):
-    """One window takes 0.2 s, ten would take 2."""
+    """One window takes 0.2 s of the processor, ten would take 2."""
     assert estimate(changeable, style="yarrow", weather="haze").status_code == 200
-    began = time.monotonic()
     assert estimate(changeable, windows=10, style="yarrow", weather="haze").status_code == 500
-    assert time.monotonic() - began < 1.8
     assert estimate(changeable, style="yarrow").status_code == 200
