@@ -148,14 +148,37 @@ def test_every_operation_lists_every_status_it_may_end_in():
         for path, item in DOCUMENT["paths"].items()
         for method, operation in item.items()
     }
-    work = {"200", "400", "406", "413", "415", "422", "500"}
-    for path in ("panel", "pleats", "pins", "hang", "rod", "repeat", "enough"):
+    always = {"200", "400", "500"}
+    work = always | {"401", "406", "408", "413", "415", "422", "429"}
+    for path in ("panel", "pleats", "pins", "hang", "rod", "repeat", "enough", "estimate", "compare"):
         assert may_end_in.pop(f"post /v1/{path}") == work
-    assert may_end_in.pop("post /v1/estimate") == work | {"401"}
-    assert may_end_in.pop("post /v1/compare") == work | {"401"}
-    assert may_end_in.pop("get /v1/headings") >= {"200", "400", "406", "500"}
-    assert may_end_in.pop("get /v1/headings/{style}") >= {"200", "400", "404", "406", "500"}
-    assert set(may_end_in) == {"get /openapi.json", "get /health/live", "get /health/ready"}
+    assert may_end_in == {
+        "get /v1/headings": always | {"401", "406", "422", "429"},
+        "get /v1/headings/{style}": always | {"401", "404", "406", "422", "429"},
+        "get /openapi.json": always | {"406", "429"},
+        "get /problems/{name}": always | {"404", "406", "429"},
+        "get /health/live": always | {"406"},
+        "get /health/ready": always | {"406", "503"},
+        "get /metrics": always,
+    }
+
+
+def test_every_problem_that_is_described_is_one_that_an_operation_may_end_in():
+    used = {
+        response["$ref"].removeprefix("#/components/responses/")
+        for item in DOCUMENT["paths"].values()
+        for operation in item.values()
+        for response in operation["responses"].values()
+        if "$ref" in response
+    }
+    assert used == set(DOCUMENT["components"]["responses"])
+
+
+def test_an_operation_needs_a_key_of_either_kind_or_none_where_the_service_is_open():
+    for path, item in DOCUMENT["paths"].items():
+        for operation in item.values():
+            keyed = [{}, {"customer_key": []}, {"workroom_key": []}] if path.startswith("/v1/") else None
+            assert operation.get("security") == keyed
 
 
 def test_every_problem_is_sent_as_problem_json():

@@ -16,6 +16,7 @@ from jsonschema import Draft202012Validator
 from litestar.testing import TestClient
 
 from pleatwright.contract.openapi import document
+from pleatwright.contract.problems import KINDS
 from pleatwright.headings.contract import ENTRY_POINT_GROUP
 from pleatwright.headings.host import RefusedError, find_headings
 from pleatwright.web.app import create_app
@@ -54,7 +55,7 @@ def told(problem_schema):
         problem = reply.json()
         problem_schema.validate(problem)
         assert problem["status"] == status
-        assert problem["type"].startswith("urn:pleatwright:problem:")
+        assert problem["type"] == KINDS[status].address
         assert problem["detail"].endswith((".", "…"))
         assert "Traceback" not in reply.text
         assert ".py" not in reply.text

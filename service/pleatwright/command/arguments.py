@@ -30,6 +30,8 @@ def parser() -> argparse.ArgumentParser:
     book = rates.add_subparsers(dest="action", required=True)
     check_book = book.add_parser("check", help="check a rate book, and tell everything that is wrong with it")
     check_book.add_argument("file", help="rate book as TOML")
-    commands.add_parser("key", help="make a key to the workroom's view, and the digest to start the service with")
+    commands.add_parser(
+        "key", help="make a key, of the workroom's or of a customer's, and the digest to start the service with"
+    )
     commands.add_parser("contract", help="print the OpenAPI document")
     return found

@@ -6,8 +6,6 @@ import os
 import sys
 from collections.abc import Sequence
 
-import uvicorn
-
 from pleatwright.command.arguments import parser
 from pleatwright.command.estimating import estimate
 from pleatwright.command.headings import check_package, list_headings
@@ -18,7 +16,9 @@ from pleatwright.headings.host import RefusedError, find_headings
 from pleatwright.pricing.book import BookError
 from pleatwright.web.app import create_app
 from pleatwright.web.keys import digest_of, new_key
-from pleatwright.web.settings import SettingsError
+from pleatwright.web.lifetime import serve
+from pleatwright.web.request_log import write_to_standard_output
+from pleatwright.web.settings import SettingsError, settings_from
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -41,15 +41,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _run(given: argparse.Namespace) -> int:
     match given.command:
         case "serve":
-            uvicorn.run(
-                create_app(),
-                host=given.host,
-                port=given.port,
-                access_log=False,
-                server_header=False,
-                log_level="warning",
-            )
-            return DONE
+            return _serve(given.host, given.port)
         case "estimate":
             return estimate(
                 given.file, find_headings(), rates=given.rates, for_workroom=given.workroom, as_json=given.json
@@ -68,8 +60,19 @@ def _run(given: argparse.Namespace) -> int:
             return DONE
 
 
+def _serve(host: str, port: int) -> int:
+    settings = settings_from(os.environ)
+    app = create_app(settings)
+    if settings.log == "json":
+        write_to_standard_output()
+    ends = {"draining": settings.draining, "slowest_request": settings.slowest_request}
+    return DONE if serve(app, app.lifetime, host, port, **ends) else NO_START
+
+
 def _new_key() -> int:
     key = new_key()
     sys.stdout.write(f"key     {key}\ndigest  {digest_of(key)}\n")
-    sys.stderr.write("Keep the key; start the service with the digest in PLEATWRIGHT_WORKROOM_KEYS.\n")
+    sys.stderr.write(
+        "Keep the key; start the service with the digest in PLEATWRIGHT_WORKROOM_KEYS or _CUSTOMER_KEYS.\n"
+    )
     return DONE

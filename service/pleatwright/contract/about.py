@@ -138,9 +138,19 @@ class ProblemFault(Struct, frozen=True, kw_only=True, omit_defaults=True):
 class Problem(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """A problem (RFC 9457)."""
 
+    type: Annotated[str, Meta(description="Where this kind of problem is described: /problems/ and its name.")]
+    title: str
+    status: Annotated[int, Meta(ge=400, le=599)]
+    detail: Annotated[str, Meta(description="What to do about it.")]
+    instance: str | None = None
+    errors: list[ProblemFault] = field(default_factory=list)
+
+
+class ProblemKind(Struct, frozen=True, kw_only=True):
+    """A kind of problem: what it means, and what to do about it."""
+
     type: str
     title: str
     status: Annotated[int, Meta(ge=400, le=599)]
-    detail: str
-    instance: str | None = None
-    errors: list[ProblemFault] = field(default_factory=list)
+    meaning: str
+    remedy: str

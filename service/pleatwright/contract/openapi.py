@@ -18,9 +18,19 @@ from pleatwright.lengths import LONGEST_TEXT, PATTERN, UNITS
 
 Schema = dict[str, Any]
 COMPONENTS: Final = "#/components/schemas/"
-KEY: Final = "workroom_key"
-ALWAYS: Final = (406, 500)
-WITH_BODY: Final = (400, 413, 415, 422)
+RESPONSES: Final = "#/components/responses/"
+KEYS: Final = {
+    "customer_key": "A customer's key, where the service has customers: for all but the workroom's own.",
+    "workroom_key": "The workroom's key: for its own view of a price and for discounts by name, and all the rest.",
+}
+ALWAYS: Final = (400, 500)
+"""400 is there for a request without a sound Host, whatever it asks for."""
+WITH_BODY: Final = (408, 413, 415, 422)
+HEADERS: Final = {
+    401: ("WWW-Authenticate", "Bearer, with the scope of the key that is needed: customer or workroom."),
+    429: ("Retry-After", "Seconds to wait."),
+    503: ("Retry-After", "Seconds to wait."),
+}
 
 _DESCRIPTION: Final = (
     "The arithmetic of a drapery workroom. Send measurements; receive everything needed to cut, sew, mark and hang "
@@ -66,13 +76,9 @@ def document(options: Any) -> Schema:
         "paths": paths,
         "components": {
             "schemas": dict(sorted(schemas.items())),
-            "responses": {kind.name: _problem_response(kind.title) for kind in KINDS.values()},
+            "responses": {KINDS[status].name: _problem_response(status) for status in _problems_there_are()},
             "securitySchemes": {
-                KEY: {
-                    "type": "http",
-                    "scheme": "bearer",
-                    "description": "The workroom's key: for its own view of a price, and for discounts by name.",
-                }
+                key: {"type": "http", "scheme": "bearer", "description": text} for key, text in KEYS.items()
             },
         },
     }
@@ -102,21 +108,19 @@ def _request(operation: Operation, options: Any) -> Any:
 
 
 def _operation(operation: Operation, request: Schema | None, reply: Schema) -> Schema:
-    problems = {*ALWAYS, *(WITH_BODY if request else ())}
-    problems |= {400, 422} if operation.takes_units else set()
-    problems |= {401} if operation.takes_key else set()
-    problems |= {404} if "{style}" in operation.path else set()
     described: Schema = {
         "operationId": operation.name,
         "tags": [operation.tag],
         "summary": operation.summary,
         "responses": {
-            "200": {"description": "What was asked for.", "content": _content(reply)},
-            **{str(status): {"$ref": f"#/components/responses/{KINDS[status].name}"} for status in sorted(problems)},
+            "200": {"description": "What was asked for.", "content": _content(operation, reply)},
+            **{str(status): {"$ref": RESPONSES + KINDS[status].name} for status in _problems(operation)},
         },
     }
-    if operation.takes_key:
-        described["security"] = [{}, {KEY: []}]
+    if operation.description:
+        described["description"] = operation.description
+    if operation.needs_key:
+        described["security"] = [{}, *({key: []} for key in KEYS)]
     if parameters := _parameters(operation):
         described["parameters"] = parameters
     if request:
@@ -124,12 +128,34 @@ def _operation(operation: Operation, request: Schema | None, reply: Schema) -> S
     return described
 
 
-def _content(schema: Schema) -> Schema:
+def _problems(operation: Operation) -> list[int]:
+    """Return every status besides 200 that an operation may end in."""
+    found = {*ALWAYS, *operation.problems, *(WITH_BODY if operation.request else ())}
+    found |= {422} if operation.takes_units else set()
+    found |= {401} if operation.needs_key else set()
+    found |= set() if operation.watches else {429}
+    found |= set() if operation.reply is str else {406}
+    return sorted(found)
+
+
+def _content(operation: Operation, schema: Schema) -> Schema:
+    if operation.reply is str:
+        return {"text/plain": {"schema": schema}}
     return {media: {"schema": schema} for media in ("application/json", "application/msgpack")}
 
 
 def _parameters(operation: Operation) -> list[Schema]:
     found: list[Schema] = []
+    if "{name}" in operation.path:
+        found.append(
+            {
+                "name": "name",
+                "in": "path",
+                "required": True,
+                "description": "Name of the kind of problem.",
+                "schema": {"enum": sorted(kind.name for kind in KINDS.values())},
+            }
+        )
     if "{style}" in operation.path:
         found.append(
             {
@@ -160,8 +186,16 @@ def _parameters(operation: Operation) -> list[Schema]:
     return found
 
 
-def _problem_response(title: str) -> Schema:
-    return {"description": f"{title}.", "content": {MEDIA_TYPE: {"schema": {"$ref": COMPONENTS + "Problem"}}}}
+def _problems_there_are() -> list[int]:
+    return sorted({status for operation in OPERATIONS for status in _problems(operation)})
+
+
+def _problem_response(status: int) -> Schema:
+    described: Schema = {"description": f"{KINDS[status].title}."}
+    if status in HEADERS:
+        name, text = HEADERS[status]
+        described["headers"] = {name: {"description": text, "schema": {"type": "string"}}}
+    return described | {"content": {MEDIA_TYPE: {"schema": {"$ref": COMPONENTS + "Problem"}}}}
 
 
 def _plain_names(components: Schema) -> dict[str, str]:

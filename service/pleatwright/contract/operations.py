@@ -3,15 +3,16 @@
 from dataclasses import dataclass
 from typing import Any, Final, Literal
 
-from pleatwright.contract import about, comparing, enough, estimates, hanging, replies, requests
+from pleatwright.contract import about, comparing, enough, estimates, hanging, problems, replies, requests
 
 
 @dataclass(frozen=True, slots=True)
 class Operation:
     """One operation.
 
-    `request` is a request type, generic in the styles' options when `names_heading`. An operation `takes_key` where
-    some of what it may be asked for needs the workroom's key.
+    `request` is a request type, generic in the styles' options when `names_heading`. Whatever `watches` the service
+    asks at its own pace, and is never turned away for asking too often. A reply that is plain text comes in no other
+    form. `problems` are statuses that the operation may end in besides those that follow from the rest.
     """
 
     name: str
@@ -23,7 +24,14 @@ class Operation:
     request: Any = None
     names_heading: bool = True
     takes_units: bool = False
-    takes_key: bool = False
+    watches: bool = False
+    problems: tuple[int, ...] = ()
+    description: str | None = None
+
+    @property
+    def needs_key(self) -> bool:
+        """Whether a service that has customers answers it only to who has a key."""
+        return self.path.startswith("/v1/")
 
 
 OPERATIONS: Final = (
@@ -99,7 +107,6 @@ OPERATIONS: Final = (
         "Work out a whole job: panels, pleats, pins, cuts and materials of every window.",
         estimates.EstimateReply,
         requests.EstimateRequest,
-        takes_key=True,
     ),
     Operation(
         "compare",
@@ -109,7 +116,6 @@ OPERATIONS: Final = (
         "Compare the sensible ways to make one window, each complete, the best first.",
         comparing.CompareReply,
         comparing.CompareRequest,
-        takes_key=True,
     ),
     Operation(
         "headings",
@@ -128,9 +134,21 @@ OPERATIONS: Final = (
         "Describe one heading style.",
         about.HeadingFigures,
         takes_units=True,
+        problems=(404,),
     ),
     Operation("contract", "GET", "/openapi.json", "service", "Give this contract.", dict[str, Any]),
-    Operation("live", "GET", "/health/live", "service", "Tell whether the process is alive.", about.Health),
+    Operation(
+        "problem",
+        "GET",
+        problems.ADDRESS,
+        "service",
+        "Say what a kind of problem means, and what to do about it.",
+        about.ProblemKind,
+        problems=(404,),
+    ),
+    Operation(
+        "live", "GET", "/health/live", "service", "Tell whether the process is alive.", about.Health, watches=True
+    ),
     Operation(
         "ready",
         "GET",
@@ -138,5 +156,18 @@ OPERATIONS: Final = (
         "service",
         "Tell whether the service can answer, and which plugins it refused.",
         about.Health,
+        watches=True,
+        problems=(503,),
+    ),
+    Operation(
+        "metrics",
+        "GET",
+        "/metrics",
+        "service",
+        "Count what was answered, for Prometheus.",
+        str,
+        watches=True,
+        description="Requests by operation and outcome, their latency, and the heading styles used, in Prometheus' "
+        "text format. The figures are those of the one process that answers, since it started.",
     ),
 )

@@ -1,67 +1,68 @@
-"""The Litestar application: routes, content types, and every failure turned into a problem."""
+"""The Litestar application: the routes, and what each answers; the front goes round it."""
 
-import asyncio
 import logging
 import os
-import re
-from collections.abc import Callable, Generator, Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from functools import partial
 from typing import Any, Final
 
-import msgspec
-from litestar import HttpMethod, Litestar, Request, Response, post, route
-from litestar.datastructures.headers import Accept
-from litestar.exceptions import HTTPException
-from litestar.exceptions.http_exceptions import RequestEntityTooLarge
+from litestar import HttpMethod, Litestar, Response, post, route
+from litestar.config.cors import CORSConfig
 from litestar.types import ControllerRouterHandler
 
 from pleatwright import workroom
 from pleatwright.contract import problems
-from pleatwright.contract.about import Health, Problem, RatesInForce
+from pleatwright.contract.about import Health, RatesInForce
 from pleatwright.contract.openapi import document, document_bytes
 from pleatwright.contract.operations import OPERATIONS
 from pleatwright.contract.reading import RequestReader, UnreadableError
-from pleatwright.contract.scalars import why_not
-from pleatwright.faults import Fault, Impossible
+from pleatwright.faults import Impossible
 from pleatwright.headings.host import Headings, find_headings
-from pleatwright.lengths import INCH, UNITS, LengthError, Units, parse_length, quoted
 from pleatwright.pricing.book import RateBook
 from pleatwright.pricing.keeper import Keeper
-from pleatwright.web.keys import is_known
+from pleatwright.web import metrics
+from pleatwright.web.failures import RefusedError, handlers
+from pleatwright.web.forms import ENCODERS, JSON, MSGPACK, AnyRequest, made_reply, reply
+from pleatwright.web.front import Front
+from pleatwright.web.keys import CUSTOMER, WORKROOM, Keys
+from pleatwright.web.lifetime import Lifetime
+from pleatwright.web.limits import STORE, store_in, sweeping
+from pleatwright.web.parts import done
+from pleatwright.web.queries import units_and_thickness
 from pleatwright.web.settings import Settings, settings_from
-from pleatwright.workroom.reader import StyleFailedError
 from pleatwright.workroom.styles import refused
-from pleatwright.workroom.work import Work
 
 log: Final = logging.getLogger(__name__)
 
-THICKEST: Final = INCH
-"""The thickest cloth that a stack is reckoned for."""
-
-JSON: Final = "application/json"
-MSGPACK: Final = "application/msgpack"
-_ENCODERS: Final[dict[str, Callable[[Any], bytes]]] = {
-    JSON: msgspec.json.Encoder().encode,
-    MSGPACK: msgspec.msgpack.Encoder().encode,
-}
 _PATHS: Final = {operation.name: operation.path for operation in OPERATIONS}
-
-_VARIES: Final = {"vary": "accept"}
-_NOT_AT_ALL: Final = re.compile(r";q=0(\.0*)?(;|$)")
-
-AnyRequest = Request[Any, Any, Any]
+_FRESH: Final = {"cache-control": "no-store"}
+_AGAIN: Final = {"retry-after": "5"}
 
 
-class _RefusedError(Exception):
-    """A request that ends in a problem."""
+@dataclass(frozen=True, slots=True)
+class _House:
+    """What the routes share."""
 
-    def __init__(self, problem: Problem, headers: dict[str, str] | None = None) -> None:
-        super().__init__(problem.detail)
-        self.problem = problem
-        self.headers = headers
+    headings: Headings
+    keeper: Keeper | None
+    keys: Keys
+    metrics: metrics.Metrics
+    lifetime: Lifetime
+
+    def book(self) -> RateBook | None:
+        return self.keeper.current() if self.keeper else None
+
+    def admit(self, request: AnyRequest, *, as_workroom: bool = False) -> None:
+        """Refuse a request without the key that it needs."""
+        holder = request.scope["state"]["holder"]
+        if as_workroom and holder != WORKROOM:
+            raise RefusedError(problems.problem(401), {"www-authenticate": f'Bearer scope="{WORKROOM}"'})
+        if self.keys.needed and holder is None:
+            raise RefusedError(problems.problem(401), {"www-authenticate": f'Bearer scope="{CUSTOMER}"'})
 
 
-def create_app(settings: Settings | None = None, headings: Headings | None = None) -> Litestar:
+def create_app(settings: Settings | None = None, headings: Headings | None = None) -> Front:
     """Return the application; its settings come from the environment and its styles from what is installed.
 
     Raises SettingsError, RefusedError or BookError when it cannot start.
@@ -70,30 +71,41 @@ def create_app(settings: Settings | None = None, headings: Headings | None = Non
     headings = headings or find_headings(strict=settings.strict)
     for refusal in headings.refused:
         log.warning("heading plugin refused: %s", refusal)
-    keeper = Keeper(settings.rates, workroom.book_faults) if settings.rates else None
-    return Litestar(
-        route_handlers=_routes(headings, keeper, settings.workroom_keys),
+    house = _House(
+        headings,
+        Keeper(settings.rates, workroom.book_faults) if settings.rates else None,
+        Keys(settings.workroom_keys, settings.customer_keys),
+        metrics.Metrics(_PATHS, headings.installed),
+        Lifetime(),
+    )
+    store = store_in(settings.limit_store)
+    app = Litestar(
+        route_handlers=_routes(house),
         openapi_config=None,
         request_max_body_size=settings.largest_request,
-        exception_handlers={
-            _RefusedError: _on_refused,
-            UnreadableError: _on_unreadable,
-            StyleFailedError: _on_style_failed,
-            RequestEntityTooLarge: _on_too_large(settings.largest_request),
-            HTTPException: _on_http_exception,
-            Exception: _on_exception,
-        },
+        exception_handlers=handlers(settings.largest_request),
         logging_config=None,
+        cors_config=_cors(settings.origins),
+        stores={STORE: store},
+        lifespan=[sweeping(store)] if settings.requests_per_minute else [],
+    )
+    return Front(app, settings, house.keys, house.metrics, house.lifetime)
+
+
+def _cors(origins: Sequence[str]) -> CORSConfig | None:
+    if not origins:
+        return None
+    return CORSConfig(
+        allow_origins=list(origins),
+        allow_methods=["GET", "HEAD", "POST"],
+        allow_headers=["accept", "authorization", "content-type", "x-request-id"],
+        expose_headers=["RateLimit-Limit", "RateLimit-Remaining", "RateLimit-Reset", "Retry-After", "X-Request-Id"],
     )
 
 
-def _routes(headings: Headings, keeper: Keeper | None, keys: Sequence[str]) -> Sequence[ControllerRouterHandler]:
+def _routes(house: _House) -> Sequence[ControllerRouterHandler]:
+    headings = house.headings
     reader = RequestReader(headings.options)
-    contract = {JSON: document_bytes(headings.options), MSGPACK: _ENCODERS[MSGPACK](document(headings.options))}
-
-    def book() -> RateBook | None:
-        return keeper.current() if keeper else None
-
     answers: dict[str, Callable[[Any], Any]] = {
         "panel": lambda request: workroom.panel(request, headings),
         "pleats": lambda request: workroom.pleats(request, headings),
@@ -102,44 +114,72 @@ def _routes(headings: Headings, keeper: Keeper | None, keys: Sequence[str]) -> S
         "rod": lambda request: workroom.rod_in_parts(request, headings),
         "repeat": workroom.repeat_in_parts,
         "enough": lambda request: workroom.enough(request, headings),
-        "estimate": lambda request: workroom.estimate_in_parts(request, headings, book()),
-        "compare": lambda request: workroom.compare_in_parts(request, headings, book()),
+        "estimate": lambda request: workroom.estimate_in_parts(request, headings, house.book()),
+        "compare": lambda request: workroom.compare_in_parts(request, headings, house.book()),
     }
+    return [
+        *(_post(name, reader, answer, house) for name, answer in answers.items()),
+        *_styles(house),
+        *_service(house),
+    ]
 
-    fetched = partial(route, http_method=[HttpMethod.GET, HttpMethod.HEAD])
 
-    @fetched(_PATHS["headings"], name="headings")
+_fetched: Final = partial(route, http_method=[HttpMethod.GET, HttpMethod.HEAD])
+
+
+def _styles(house: _House) -> Sequence[ControllerRouterHandler]:
+    headings = house.headings
+
+    @_fetched(_PATHS["headings"], name="headings")
     async def list_headings(request: AnyRequest) -> Response[bytes]:
-        return _reply(request, workroom.headings(headings, *_units_and_thickness(request)))
+        house.admit(request)
+        return reply(request, workroom.headings(headings, *units_and_thickness(request)))
 
-    @fetched(_PATHS["heading"].replace("{style}", "{style:str}"), name="heading")
+    @_fetched(_PATHS["heading"].replace("{style}", "{style:str}"), name="heading")
     async def describe_heading(request: AnyRequest, style: str) -> Response[bytes]:
+        house.admit(request)
         if style not in headings.installed:
             detail = f"No style of this name is installed; there are {', '.join(headings.installed)}."
-            raise _RefusedError(problems.problem(404, detail))
-        return _reply(request, workroom.heading(style, headings, *_units_and_thickness(request)))
+            raise RefusedError(problems.problem(404, detail))
+        return reply(request, workroom.heading(style, headings, *units_and_thickness(request)))
 
-    @fetched(_PATHS["contract"], name="contract")
+    return [list_headings, describe_heading]
+
+
+def _service(house: _House) -> Sequence[ControllerRouterHandler]:
+    options = house.headings.options
+    contract = {JSON: document_bytes(options), MSGPACK: ENCODERS[MSGPACK](document(options))}
+
+    @_fetched(_PATHS["contract"], name="contract")
     async def give_contract(request: AnyRequest) -> Response[bytes]:
-        form = _form(request)
-        return Response(contract[form], media_type=form, headers=_VARIES)
+        return made_reply(request, contract)
 
-    @fetched(_PATHS["live"], name="live")
+    @_fetched(_PATHS["problem"].replace("{name}", "{name:str}"), name="problem")
+    async def describe_problem(request: AnyRequest, name: str) -> Response[bytes]:
+        kind = problems.described(name)
+        if kind is None:
+            raise RefusedError(
+                problems.problem(404, f"There is no such problem; there are {', '.join(problems.BY_NAME)}.")
+            )
+        return reply(request, kind)
+
+    @_fetched(_PATHS["live"], name="live", response_headers=_FRESH)
     async def live(request: AnyRequest) -> Response[bytes]:
-        return _reply(request, Health(status="live"))
+        return reply(request, Health(status="live"))
 
-    @fetched(_PATHS["ready"], name="ready")
+    @_fetched(_PATHS["ready"], name="ready", response_headers=_FRESH)
     async def ready(request: AnyRequest) -> Response[bytes]:
-        return _reply(request, Health(status="ready", refused=refused(headings), rates=_rates_in_force(keeper)))
+        if house.lifetime.stopping:
+            raise RefusedError(problems.problem(503), _FRESH | _AGAIN)
+        return reply(
+            request, Health(status="ready", refused=refused(house.headings), rates=_rates_in_force(house.keeper))
+        )
 
-    return [
-        *(_post(name, reader, answer, keys) for name, answer in answers.items()),
-        list_headings,
-        describe_heading,
-        give_contract,
-        live,
-        ready,
-    ]
+    @_fetched(_PATHS["metrics"], name="metrics", response_headers=_FRESH)
+    async def count() -> Response[bytes]:
+        return Response(house.metrics.text(), media_type=metrics.MEDIA_TYPE)
+
+    return [give_contract, describe_problem, live, ready, count]
 
 
 def _rates_in_force(keeper: Keeper | None) -> RatesInForce | None:
@@ -149,133 +189,24 @@ def _rates_in_force(keeper: Keeper | None) -> RatesInForce | None:
     return RatesInForce(edition=book.edition, digest=book.digest, trouble=keeper.trouble)
 
 
-def _post(
-    name: str, reader: RequestReader, answer: Callable[[Any], Any], keys: Sequence[str]
-) -> ControllerRouterHandler:
+def _post(name: str, reader: RequestReader, answer: Callable[[Any], Any], house: _House) -> ControllerRouterHandler:
     @post(_PATHS[name], name=name, status_code=200)
     async def handler(request: AnyRequest) -> Response[bytes]:
+        house.admit(request)
         if request.content_type[0] != JSON or request.headers.get("content-encoding", "identity") != "identity":
-            raise _RefusedError(problems.problem(415))
+            raise RefusedError(problems.problem(415))
         body = await request.body()
         asked = reader.read(name, body)
-        if workroom.needs_key(asked) and not is_known(request.headers.get("authorization"), keys):
-            raise _RefusedError(problems.problem(401), {"www-authenticate": "Bearer"})
+        house.admit(request, as_workroom=workroom.needs_key(asked))
         try:
-            found = answer(asked)
-            return _reply(request, await _done(found) if isinstance(found, Generator) else found)
+            found = await done(answer(asked))
         except Impossible as impossible:
             # A length that breaks the grammar is found only when it is read; that is against the contract.
             if faults := reader.faults(name, body):
                 raise UnreadableError(None, *faults) from None
-            raise _RefusedError(problems.problem(422, faults=impossible.faults)) from None
+            raise RefusedError(problems.problem(422, faults=impossible.faults)) from None
+        given = reply(request, found)
+        house.metrics.made_with(found)
+        return given
 
     return handler
-
-
-async def _done(work: Work[Any]) -> Any:
-    """Return the reply that some work ends in, others being served between its parts.
-
-    A heading style's time is kept in this thread only, so what has to do with styles is done here.
-    """
-    done = None
-    while True:
-        try:
-            part = work.send(done)
-        except StopIteration as end:
-            return end.value
-        done = await (asyncio.to_thread(part) if part else asyncio.sleep(0))
-
-
-def _reply(request: AnyRequest, reply: Any) -> Response[bytes]:
-    form = _form(request)
-    return Response(_ENCODERS[form](reply), media_type=form, headers=_VARIES)
-
-
-def _form(request: AnyRequest) -> str:
-    accepted = request.headers.get("accept", "*/*")
-    if accepted in ("*/*", JSON):
-        return JSON
-    # A weight of 0 rules a form out [RFC 9110, section 12.4.2]; Litestar's Accept only orders by weight.
-    ranges = [each.lower().replace(" ", "") for each in accepted.split(",")]
-    ruled_out = {each.partition(";")[0] for each in ranges if _NOT_AT_ALL.search(each)}
-    welcome = ",".join(each for each in ranges if not _NOT_AT_ALL.search(each))
-    form = Accept(welcome).best_match([form for form in _ENCODERS if form not in ruled_out])
-    if form is None:
-        raise _RefusedError(problems.problem(406))
-    return form
-
-
-def _units_and_thickness(request: AnyRequest) -> tuple[Units, int | None]:
-    """Return what the query asks of a heading's figures: its units, and the thickness of the cloth, if given."""
-    faults = []
-    for name, value in sorted(request.query_params.multi_items()):
-        if name not in ("units", "cloth_thickness"):
-            detail = "there is no parameter of this name: leave it out"
-            faults.append(Fault((name[:40],), detail, str(value)[:40], "units, cloth_thickness"))
-        elif len(request.query_params.getall(name)) > 1:
-            faults.append(Fault((name,), "this is given more than once: give it once", str(value)[:40]))
-    if faults:
-        raise _RefusedError(problems.problem(400, faults=faults))
-    units = _units(request.query_params.get("units", UNITS[0]))
-    return units, _cloth_thickness(request.query_params.get("cloth_thickness"), units)
-
-
-def _units(asked: str) -> Units:
-    for units in UNITS:
-        if units == asked:
-            return units
-    choices = ", ".join(UNITS)
-    fault = Fault(("units",), f"this is not one of the choices: choose {choices}", asked[:40], choices)
-    raise _RefusedError(problems.problem(400, faults=[fault]))
-
-
-def _cloth_thickness(asked: str | None, units: Units) -> int | None:
-    if asked is None:
-        return None
-    where = ("cloth_thickness",)
-    try:
-        thickness = parse_length(asked, units)
-    except LengthError as error:
-        status = 400 if why_not("Length", asked, units) else 422
-        raise _RefusedError(problems.problem(status, faults=[Fault(where, str(error), quoted(asked))])) from None
-    if not 0 < thickness <= THICKEST:
-        detail = "a cloth is thicker than nothing and up to 1 in (25.4 mm): measure it"
-        raise _RefusedError(problems.problem(422, faults=[Fault(where, detail, quoted(asked), "up to 1 in")]))
-    return thickness
-
-
-def _respond(problem: Problem, headers: dict[str, str] | None = None) -> Response[bytes]:
-    return Response(
-        _ENCODERS[JSON](problem), status_code=problem.status, media_type=problems.MEDIA_TYPE, headers=headers or {}
-    )
-
-
-def _on_refused(_request: AnyRequest, error: _RefusedError) -> Response[bytes]:
-    return _respond(error.problem, error.headers)
-
-
-def _on_unreadable(_request: AnyRequest, error: UnreadableError) -> Response[bytes]:
-    return _respond(problems.problem(400, error.detail, error.faults))
-
-
-def _on_style_failed(_request: AnyRequest, error: StyleFailedError) -> Response[bytes]:
-    log.error("%s", error, exc_info=error)
-    return _respond(problems.problem(500, f"The {error}. Use another style, and tell whoever installed it."))
-
-
-def _on_too_large(most: int) -> Callable[[AnyRequest, RequestEntityTooLarge], Response[bytes]]:
-    def on_too_large(_request: AnyRequest, _error: RequestEntityTooLarge) -> Response[bytes]:
-        return _respond(problems.problem(413, f"The largest request read here has {most} bytes: send less at a time."))
-
-    return on_too_large
-
-
-def _on_http_exception(_request: AnyRequest, error: HTTPException) -> Response[bytes]:
-    status = error.status_code if error.status_code in problems.KINDS else (400 if error.status_code < 500 else 500)
-    allow = {name: value for name, value in (error.headers or {}).items() if name.lower() == "allow"}
-    return _respond(problems.problem(status), allow)
-
-
-def _on_exception(_request: AnyRequest, error: Exception) -> Response[bytes]:
-    log.error("a request failed", exc_info=error)
-    return _respond(problems.problem(500))

@@ -1,4 +1,4 @@
-"""Keys of the workroom: given out once, kept only as digests, and compared in constant time."""
+"""Keys of the workroom and of customers: given out once, kept only as digests, and compared in constant time."""
 
 import hashlib
 import hmac
@@ -10,6 +10,8 @@ from typing import Final
 DIGEST: Final = re.compile("[0-9a-f]{64}")
 LONGEST: Final = 200
 """Characters in the longest key that is looked at."""
+WORKROOM: Final = "workroom"
+CUSTOMER: Final = "customer"
 _BYTES: Final = 32
 
 
@@ -27,15 +29,26 @@ def digest_of(key: str) -> str:
     return hashlib.sha256(key.encode("utf-8", "surrogateescape")).hexdigest()
 
 
-def is_known(authorization: str | None, digests: Sequence[str]) -> bool:
-    """Return whether an Authorization header bears one of the keys [RFC 6750, section 2.1].
+class Keys:
+    """The keys that open the service, to the workroom and to its customers."""
 
-    >>> is_known("Bearer abc", [digest_of("abc")]), is_known("Bearer abd", [digest_of("abc")]), is_known(None, [])
-    (True, False, False)
-    """
-    scheme, _, key = (authorization or "").partition(" ")
-    if scheme.lower() != "bearer" or not 0 < len(key.strip()) <= LONGEST:
-        return False
-    given = digest_of(key.strip())
-    # Every digest is compared, so that the time does not tell which one is near.
-    return sum(hmac.compare_digest(given, digest) for digest in digests) > 0
+    def __init__(self, workroom: Sequence[str] = (), customers: Sequence[tuple[str, str]] = ()) -> None:
+        self._holders = [(digest, WORKROOM) for digest in workroom]
+        self._holders += [(digest, f"{CUSTOMER} {name}") for digest, name in customers]
+        self.needed = bool(customers)
+        """Whether whatever works something out needs a key."""
+
+    def holder(self, authorization: str | None) -> str | None:
+        """Return whose key an Authorization header bears [RFC 6750, section 2.1]: one name for all of their keys.
+
+        >>> keys = Keys([digest_of("abc")], [(digest_of("xyz"), "thornfield")])
+        >>> keys.holder("Bearer abc"), keys.holder("bearer xyz"), keys.holder("Bearer abd"), keys.holder(None)
+        ('workroom', 'customer thornfield', None, None)
+        """
+        scheme, _, key = (authorization or "").partition(" ")
+        if scheme.lower() != "bearer" or not 0 < len(key.strip()) <= LONGEST:
+            return None
+        given = digest_of(key.strip())
+        # Every digest is compared, so that the time does not tell which one is near.
+        found = [holder for digest, holder in self._holders if hmac.compare_digest(given, digest)]
+        return found[0] if found else None

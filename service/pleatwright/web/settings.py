@@ -1,13 +1,17 @@
-"""Settings of the service, from the environment."""
+"""Settings of the service, from environment variables and one TOML file."""
 
+import difflib
+import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
-from pleatwright.web.keys import DIGEST
+from pleatwright.web import values
 
-LEAST_REQUEST: Final = 1024
+PREFIX: Final = "PLEATWRIGHT_"
+FILE: Final = "PLEATWRIGHT_SETTINGS"
+MEMORY: Final = "memory"
 
 
 class SettingsError(ValueError):
@@ -18,40 +22,89 @@ class SettingsError(ValueError):
 class Settings:
     """What can be set.
 
-    `strict` refuses to start when a heading plugin is refused. `largest_request` is in bytes. `rates` is the file of
-    the rate book; without one nothing is priced. `workroom_keys` are digests of the keys to the workroom's view.
+    `strict` refuses to start when a heading plugin is refused. `largest_request` is in bytes, `slowest_request` in
+    seconds that a body may take to arrive. `rates` is the file of the rate book; without one nothing is priced.
+    `workroom_keys` are digests of the keys to the workroom's view, `customer_keys` those of customers, each with the
+    customer's name where it has one; when there are any, whatever works something out needs a key. `origins` are those
+    whose pages may call from a browser. `requests_per_minute` is for each customer or address, 0 for no limit, counted
+    in `limit_store`: this process's memory for None, or a folder that several processes share. `draining` is for how
+    many seconds the service goes on after it is told to end, for others to see that it does.
     """
 
     strict: bool = False
     largest_request: int = 262_144
+    slowest_request: float = 10
     rates: Path | None = None
     workroom_keys: tuple[str, ...] = ()
+    customer_keys: tuple[tuple[str, str], ...] = ()
+    origins: tuple[str, ...] = ()
+    requests_per_minute: int = 0
+    limit_store: Path | None = None
+    log: str = "json"
+    draining: float = 1
+
+
+_READERS: Final[dict[str, values.Reader]] = {
+    "strict": values.switch,
+    "largest_request": values.whole("a number of bytes", 1024, 99_999_999_999),
+    "slowest_request": values.seconds(0.1, 3600),
+    "rates": values.path,
+    "workroom_keys": values.digests,
+    "customer_keys": values.named_digests,
+    "origins": values.origins,
+    "requests_per_minute": values.whole("a number of requests", 0, 10_000),
+    "limit_store": values.folder_or(MEMORY),
+    "log": values.choice("json", "off"),
+    "draining": values.seconds(0, 600),
+}
+assert list(_READERS) == [each.name for each in fields(Settings)]
 
 
 def settings_from(environment: Mapping[str, str]) -> Settings:
-    """Read settings from environment variables; what is not there keeps its default.
+    """Read settings from environment variables, then from the file that PLEATWRIGHT_SETTINGS names.
 
-    Raises SettingsError, naming every variable that cannot be used.
+    What is in neither keeps its default. Raises SettingsError, naming everything that cannot be used.
 
     >>> settings_from({"PLEATWRIGHT_STRICT": "1"}).strict
     True
     """
-    faults = []
-    strict = environment.get("PLEATWRIGHT_STRICT", "0")
-    if strict not in ("0", "1"):
-        faults.append(f"PLEATWRIGHT_STRICT is {strict!r}: set it to 0 or 1")
-    largest = environment.get("PLEATWRIGHT_LARGEST_REQUEST", str(Settings().largest_request))
-    if not (largest.isascii() and largest.isdecimal() and len(largest) < 12 and int(largest) >= LEAST_REQUEST):
-        faults.append(
-            f"PLEATWRIGHT_LARGEST_REQUEST is {largest!r}: set it to a number of bytes, {LEAST_REQUEST} or more"
-        )
-    keys = environment.get("PLEATWRIGHT_WORKROOM_KEYS", "").replace(",", " ").split()
-    if not all(DIGEST.fullmatch(key) for key in keys):
-        # What stands there may be a key itself, and is not repeated.
-        faults.append(
-            "PLEATWRIGHT_WORKROOM_KEYS holds what is no digest: set it to the digests that `pleatwright key` prints"
-        )
+    file = environment.get(FILE, "")
+    given, faults = _of_file(Path(file)) if file else ({}, [])
+    settings: dict[str, Any] = {}
+    for name, read in _READERS.items():
+        variable = PREFIX + name.upper()
+        try:
+            if variable in environment:
+                settings[name] = read(environment[variable], Path())
+            elif name in given:
+                settings[name] = read(given[name], Path(file).parent)
+        except ValueError as error:
+            faults.append(f"{variable if variable in environment else f'{name} in {file}'} {error}")
+    if {digest for digest, _ in settings.get("customer_keys", ())} & set(settings.get("workroom_keys", ())):
+        faults.append("a key of the workroom's is also a customer's: give the customer another")
     if faults:
         raise SettingsError("; ".join(faults))
-    rates = environment.get("PLEATWRIGHT_RATES", "")
-    return Settings(strict == "1", int(largest), Path(rates) if rates else None, tuple(keys))
+    return Settings(**settings)
+
+
+def _of_file(file: Path) -> tuple[dict[str, Any], list[str]]:
+    """Return what the file has, and what is wrong with it but for the values of settings."""
+    try:
+        given = tomllib.loads(file.read_text("utf-8"))
+    except OSError as error:
+        return {}, [f"{FILE} names {file}, which cannot be read: {error.strerror}"]
+    except tomllib.TOMLDecodeError as error:
+        return {}, [f"{file} is not TOML: {error}"]
+    except UnicodeDecodeError:
+        # Its message would repeat what stands there, which may be a key.
+        return {}, [f"{file} is not TOML: its text is not UTF-8"]
+    return given, _unknown(given, file)
+
+
+def _unknown(given: Mapping[str, Any], file: Path) -> list[str]:
+    faults = []
+    for name in given.keys() - _READERS.keys():
+        close = difflib.get_close_matches(name.lower().removeprefix(PREFIX.lower()), _READERS, 1)
+        remedy = f"did you mean {close[0]}" if close else f"there are {', '.join(_READERS)}"
+        faults.append(f"{values.short(name)} in {file} is no setting: {remedy}")
+    return sorted(faults)

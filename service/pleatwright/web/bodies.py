@@ -1,0 +1,68 @@
+"""The body of a request as it arrives: counted, given so long, and read to its end before an early reply."""
+
+import asyncio
+from typing import Final
+
+from litestar.types import HTTPReceiveMessage, Receive
+
+MOST_UNREAD: Final = 1024 * 1024
+"""Bytes of a body nobody wants that are read so that its sender sees the reply; past them the connection is closed."""
+
+
+class SlowError(Exception):
+    """A body that had not arrived in time."""
+
+    def __init__(self, seconds: float) -> None:
+        super().__init__(f"the body was not there within {seconds:g} s")
+        self.seconds = seconds
+
+
+class GoneError(Exception):
+    """A client that went away before its request had arrived."""
+
+
+class Body:
+    """The body of one request."""
+
+    __slots__ = ("_ends", "_length", "_receive", "_seconds", "_waits", "_whole", "arrived")
+
+    def __init__(self, receive: Receive, length: int | None, seconds: float, *, waits: bool) -> None:
+        """Take the body from `receive`; its sender `waits` to be asked for it when it expects 100 Continue."""
+        self._receive = receive
+        self._length = length
+        self._seconds = seconds
+        self._ends = asyncio.get_running_loop().time() + seconds
+        self._waits = waits
+        self._whole = False
+        self.arrived = 0
+
+    async def receive(self) -> HTTPReceiveMessage:
+        """Return what arrives next. Raises SlowError when it is too late, and GoneError when the client has gone."""
+        if self._whole:
+            return await self._receive()  # type: ignore[return-value]  # the end of the connection, whenever that is
+        try:
+            async with asyncio.timeout_at(self._ends):
+                message = await self._receive()
+        except TimeoutError:
+            raise SlowError(self._seconds) from None
+        if message["type"] != "http.request":
+            raise GoneError
+        self.arrived += len(message["body"])
+        self._whole = not message.get("more_body", False)
+        # Where something is always there to be read, nothing waits, and the time above is never looked at.
+        if not self._whole and asyncio.get_running_loop().time() > self._ends:
+            raise SlowError(self._seconds)
+        return message
+
+    async def finished(self) -> bool:
+        """Read what is left of a body that nobody read, within limits; return whether that was all."""
+        if self._waits and not self.arrived:
+            return self._whole
+        if not self._whole and (self._length or 0) > MOST_UNREAD:
+            return False
+        try:
+            while not self._whole and self.arrived <= MOST_UNREAD:
+                await self.receive()
+        except (SlowError, GoneError):
+            return False
+        return self._whole

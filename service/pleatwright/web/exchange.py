@@ -1,0 +1,100 @@
+"""One request and its reply: its id, how long it took, how much went in and out, and the headers every reply has."""
+
+import re
+import secrets
+import time
+from typing import Final
+
+from litestar.types import HTTPScope, Message, Receive, Send
+
+from pleatwright.web.bodies import Body
+
+Headers = list[tuple[bytes, bytes]]
+
+_SOUND_ID: Final = re.compile(rb"[A-Za-z0-9._-]{1,64}")
+_CLOSE: Final = (b"connection", b"close")
+_ALWAYS: Final = (
+    (b"x-content-type-options", b"nosniff"),
+    (b"referrer-policy", b"no-referrer"),
+)
+_UNLESS_SET: Final = (b"content-security-policy", b"default-src 'none'; frame-ancestors 'none'")
+_NO_STORE: Final = (b"cache-control", b"no-store")
+
+
+class Exchange:
+    """One request and its reply."""
+
+    __slots__ = (
+        "_by_origin",
+        "_method",
+        "_receive",
+        "_send",
+        "authorization",
+        "body",
+        "bytes_out",
+        "id",
+        "origin",
+        "started",
+        "status",
+        "time",
+    )
+
+    def __init__(self, scope: HTTPScope, receive: Receive, send: Send, seconds: float, *, by_origin: bool) -> None:
+        """Begin with what came in; its body may take so many seconds. Replies may differ `by_origin`."""
+        self.started = time.perf_counter()
+        self.time = time.time()
+        self.id = b""
+        self.authorization = self.origin = None
+        self.status = self.bytes_out = 0
+        self._method = scope["method"]
+        self._by_origin = by_origin
+        length, has_body, waits = None, False, False
+        for name, value in scope["headers"]:
+            match name:
+                case b"x-request-id" if _SOUND_ID.fullmatch(value):
+                    self.id = value
+                case b"authorization":
+                    self.authorization = value.decode("latin-1")
+                case b"origin":
+                    self.origin = value.decode("latin-1")
+                case b"content-length" if value.isdigit():
+                    length, has_body = int(value[:20]), has_body or value.strip(b"0") != b""
+                case b"transfer-encoding":
+                    has_body = True
+                case b"expect":
+                    waits = True
+        self.id = self.id or secrets.token_hex(8).encode()
+        self.body = Body(receive, length, seconds, waits=waits) if has_body else None
+        self._receive: Receive = self.body.receive if self.body else receive
+        self._send = send
+
+    @property
+    def receive(self) -> Receive:
+        """Where the rest of the request comes from."""
+        return self._receive
+
+    async def send(self, message: Message) -> None:
+        """Send part of the reply; the first with the headers that every reply has."""
+        if message["type"] == "http.response.start":
+            self.status = message["status"]
+            message["headers"] = await self._headers(message["headers"])
+        elif message["type"] == "http.response.body":
+            self.bytes_out += len(message["body"])
+        await self._send(message)
+
+    async def _headers(self, given: object) -> Headers:
+        headers: Headers = list(given)  # type: ignore[call-overload]
+        names = {name.lower() for name, _ in headers}
+        headers += _ALWAYS
+        headers.append((b"x-request-id", self.id))
+        if _UNLESS_SET[0] not in names:
+            headers.append(_UNLESS_SET)
+        if self._method == "POST" and _NO_STORE[0] not in names:
+            headers.append(_NO_STORE)
+        if self._by_origin:
+            # Litestar's CORS has the reply vary by Origin instead of what it varied by, and only when one was sent.
+            headers = [each for each in headers if each[0].lower() != b"vary"]
+            headers.append((b"vary", b"accept, origin"))
+        if self.body and not await self.body.finished():
+            headers.append(_CLOSE)
+        return headers

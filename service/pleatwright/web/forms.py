@@ -1,0 +1,49 @@
+"""The forms that a reply comes in, and which one a client wants."""
+
+import re
+from collections.abc import Callable
+from typing import Any, Final
+
+import msgspec
+from litestar import Request, Response
+from litestar.datastructures.headers import Accept
+
+from pleatwright.contract import problems
+from pleatwright.web.failures import RefusedError
+
+AnyRequest = Request[Any, Any, Any]
+
+JSON: Final = "application/json"
+MSGPACK: Final = "application/msgpack"
+ENCODERS: Final[dict[str, Callable[[Any], bytes]]] = {
+    JSON: msgspec.json.Encoder().encode,
+    MSGPACK: msgspec.msgpack.Encoder().encode,
+}
+_VARIES: Final = {"vary": "accept"}
+_NOT_AT_ALL: Final = re.compile(r";q=0(\.0*)?(;|$)")
+
+
+def reply(request: AnyRequest, answer: Any) -> Response[bytes]:
+    """Return a reply in the form that the client wants."""
+    form = _form(request)
+    return Response(ENCODERS[form](answer), media_type=form, headers=_VARIES)
+
+
+def made_reply(request: AnyRequest, made: dict[str, bytes]) -> Response[bytes]:
+    """Return the one of replies made before, by their forms, that the client wants."""
+    form = _form(request)
+    return Response(made[form], media_type=form, headers=_VARIES)
+
+
+def _form(request: AnyRequest) -> str:
+    accepted = request.headers.get("accept", "*/*")
+    if accepted in ("*/*", JSON):
+        return JSON
+    # A weight of 0 rules a form out [RFC 9110, section 12.4.2]; Litestar's Accept only orders by weight.
+    ranges = [each.lower().replace(" ", "") for each in accepted.split(",")]
+    ruled_out = {each.partition(";")[0] for each in ranges if _NOT_AT_ALL.search(each)}
+    welcome = ",".join(each for each in ranges if not _NOT_AT_ALL.search(each))
+    form = Accept(welcome).best_match([form for form in ENCODERS if form not in ruled_out])
+    if form is None:
+        raise RefusedError(problems.problem(406))
+    return form
