@@ -8,6 +8,7 @@ from typing import Final
 from litestar.types import HTTPScope, Message, Receive, Send
 
 from pleatwright.web.bodies import Body
+from pleatwright.web.lifetime import Lifetime
 
 Headers = list[tuple[bytes, bytes]]
 
@@ -26,6 +27,7 @@ class Exchange:
 
     __slots__ = (
         "_by_origin",
+        "_lifetime",
         "_method",
         "_receive",
         "_send",
@@ -39,7 +41,9 @@ class Exchange:
         "time",
     )
 
-    def __init__(self, scope: HTTPScope, receive: Receive, send: Send, seconds: float, *, by_origin: bool) -> None:
+    def __init__(
+        self, scope: HTTPScope, receive: Receive, send: Send, lifetime: Lifetime, seconds: float, *, by_origin: bool
+    ) -> None:
         """Begin with what came in; its body may take so many seconds. Replies may differ `by_origin`."""
         self.started = time.perf_counter()
         self.time = time.time()
@@ -48,6 +52,7 @@ class Exchange:
         self.status = self.bytes_out = 0
         self._method = scope["method"]
         self._by_origin = by_origin
+        self._lifetime = lifetime
         length, has_body, waits = None, False, False
         for name, value in scope["headers"]:
             match name:
@@ -95,6 +100,7 @@ class Exchange:
             # Litestar's CORS has the reply vary by Origin instead of what it varied by, and only when one was sent.
             headers = [each for each in headers if each[0].lower() != b"vary"]
             headers.append((b"vary", b"accept, origin"))
-        if self.body and not await self.body.finished():
+        read = self.body is None or await self.body.finished()
+        if self._lifetime.stopping or not read:
             headers.append(_CLOSE)
         return headers

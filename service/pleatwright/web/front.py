@@ -45,7 +45,7 @@ class Front:
         if scope["type"] != ScopeType.HTTP:
             await self._app(scope, receive, send)
             return
-        exchange = Exchange(scope, receive, send, self._slowest, by_origin=self._by_origin)
+        exchange = Exchange(scope, receive, send, self.lifetime, self._slowest, by_origin=self._by_origin)
         holder = self._keys.holder(exchange.authorization) if exchange.authorization else None
         state = scope.setdefault("state", {})
         state["id"] = exchange.id.decode()

@@ -5,7 +5,8 @@ from typing import Any, Final
 
 from prometheus_client import CONTENT_TYPE_PLAIN_0_0_4, CollectorRegistry, Counter, Histogram, generate_latest
 
-MEDIA_TYPE: Final = CONTENT_TYPE_PLAIN_0_0_4
+MEDIA_TYPE: Final = CONTENT_TYPE_PLAIN_0_0_4.partition("; charset")[0]
+"""Litestar puts the charset behind it."""
 UNMATCHED: Final = "unmatched"
 _BUCKETS: Final = (0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10)
 """Seconds: from the quickest operation to the solver's full time."""

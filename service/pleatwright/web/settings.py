@@ -52,7 +52,7 @@ _READERS: Final[dict[str, values.Reader]] = {
     "workroom_keys": values.digests,
     "customer_keys": values.named_digests,
     "origins": values.origins,
-    "requests_per_minute": values.whole("a number of requests", 0, 10_000),
+    "requests_per_minute": values.whole("a number of requests", 0, 6_000),
     "limit_store": values.folder_or(MEMORY),
     "log": values.choice("json", "off"),
     "draining": values.seconds(0, 600),
