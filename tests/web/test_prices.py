@@ -146,11 +146,11 @@ def refused(schema_of):
     def check(reply):
         assert reply.status_code == 401
         assert reply.headers["content-type"] == "application/problem+json"
-        assert reply.headers["www-authenticate"] == "Bearer"
+        assert reply.headers["www-authenticate"] == 'Bearer scope="workroom"'
         problem = reply.json()
         schema_of("Problem").validate(problem)
         assert problem["status"] == 401
-        assert problem["type"] == "urn:pleatwright:problem:key-needed"
+        assert problem["type"] == "/problems/key-needed"
         assert "key" in problem["detail"]
         assert not leaked(reply.content)
         assert KEY not in reply.text

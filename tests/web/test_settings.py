@@ -315,7 +315,8 @@ def test_an_origin_is_what_a_browser_sends(origin):
 )
 def test_what_no_browser_sends_is_no_origin_and_is_not_repeated(origin):
     [fault] = faults_of({"PLEATWRIGHT_ORIGINS": f"http://localhost {origin}"})
-    assert fault.startswith("PLEATWRIGHT_ORIGINS has, as entry 2,")
+    # One of them has a space in it, and is two entries: the first of those is sound.
+    assert fault.startswith(f"PLEATWRIGHT_ORIGINS has, as entry {1 + len(origin.split())},")
     assert "scheme://host" in fault
     assert "hush" not in fault
 

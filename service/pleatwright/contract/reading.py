@@ -1,16 +1,19 @@
 """Reads a request's bytes: fast when they are right, and with every fault at once when they are not."""
 
+import json
+from collections import Counter
+from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
 import msgspec
 
 from pleatwright.contract import scalars
-from pleatwright.contract.checking import Checker, with_figures
+from pleatwright.contract.checking import LONGEST_ECHO, Checker, echo, with_figures
 from pleatwright.contract.openapi import COMPONENTS, document, request_type
 from pleatwright.contract.operations import OPERATIONS
 from pleatwright.contract.problems import MOST_FAULTS
-from pleatwright.faults import Fault
+from pleatwright.faults import Fault, Path
 from pleatwright.lengths import UNITS
 
 
@@ -43,13 +46,16 @@ class RequestReader:
     def read(self, operation: str, body: bytes) -> Any:
         """Return the request in `body`. Raises UnreadableError with every fault there is."""
         try:
-            return self._decoders[operation].decode(body)
+            request = self._decoders[operation].decode(body)
         except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
             if faults := self.faults(operation, body):
                 raise UnreadableError(None, *faults) from None
             # JSON Schema takes 6.0 for a whole number; msgspec does not.
             value = _whole_numbers(msgspec.json.decode(body))
             return msgspec.convert(value, self._types[operation])
+        if faults := _given_twice(body):
+            raise UnreadableError(None, *faults)
+        return request
 
     def faults(self, operation: str, body: bytes) -> list[Fault]:
         """Return what in `body` is against the contract. Raises UnreadableError when it is not JSON."""
@@ -57,13 +63,48 @@ class RequestReader:
             value = msgspec.json.decode(body)
             units = value.get("units") if isinstance(value, dict) else None
             known = units if isinstance(units, str) and units in UNITS else UNITS[0]
-            return self._checkers[operation, known].faults(value, MOST_FAULTS)
+            faults = [*_given_twice(body), *self._checkers[operation, known].faults(value, MOST_FAULTS)]
+            return faults[:MOST_FAULTS]
         except msgspec.DecodeError as error:
             raise UnreadableError(f"The request is not JSON that can be read: {error}.") from None
         except UnicodeDecodeError:
             raise UnreadableError("The request is not JSON: its text is not UTF-8.") from None
         except RecursionError:
             raise UnreadableError("The request is nested too deeply: no request needs more than ten levels.") from None
+
+
+def _given_twice(body: bytes) -> list[Fault]:
+    """Return the fields that an object has twice, of which a reader can only guess which was meant.
+
+    RFC 8259 leaves open what comes of them, and msgspec takes the last without a word.
+    """
+    found: list[tuple[dict[str, Any], str]] = []
+
+    def once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        given = dict(pairs)
+        if len(given) < len(pairs):
+            counts = Counter(name for name, _ in pairs)
+            found.extend((given, name) for name, count in counts.items() if count > 1)
+        return given
+
+    value = json.loads(body, object_pairs_hook=once, parse_int=str)
+    if not found:
+        return []
+    places = {id(place): where for place, where in _objects(value, ())}
+    detail = "this is given more than once: give it once"
+    return [
+        Fault((*places[id(given)], name) if len(name) <= LONGEST_ECHO else places[id(given)], detail, echo(name))
+        for given, name in found[:MOST_FAULTS]
+        if id(given) in places
+    ]
+
+
+def _objects(value: Any, where: Path) -> Iterator[tuple[dict[str, Any], Path]]:
+    if isinstance(value, dict):
+        yield value, where
+    inner = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    for name, each in inner:
+        yield from _objects(each, (*where, name))
 
 
 def _whole_numbers(value: Any) -> Any:
