@@ -14,10 +14,8 @@ from pleatwright.command.rates import check_rates
 from pleatwright.contract.openapi import document_bytes
 from pleatwright.headings.host import RefusedError, find_headings
 from pleatwright.pricing.book import BookError
-from pleatwright.web.app import create_app
 from pleatwright.web.keys import digest_of, new_key
-from pleatwright.web.lifetime import serve
-from pleatwright.web.request_log import write_to_standard_output
+from pleatwright.web.serving import serve
 from pleatwright.web.settings import SettingsError, settings_from
 
 
@@ -41,7 +39,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _run(given: argparse.Namespace) -> int:
     match given.command:
         case "serve":
-            return _serve(given.host, given.port)
+            return DONE if serve(settings_from(os.environ), given.host, given.port) else NO_START
         case "estimate":
             return estimate(
                 given.file, find_headings(), rates=given.rates, for_workroom=given.workroom, as_json=given.json
@@ -58,15 +56,6 @@ def _run(given: argparse.Namespace) -> int:
             sys.stdout.buffer.write(document_bytes(find_headings().options))
             sys.stdout.buffer.flush()
             return DONE
-
-
-def _serve(host: str, port: int) -> int:
-    settings = settings_from(os.environ)
-    app = create_app(settings)
-    if settings.log == "json":
-        write_to_standard_output()
-    ends = {"draining": settings.draining, "slowest_request": settings.slowest_request}
-    return DONE if serve(app, app.lifetime, host, port, **ends) else NO_START
 
 
 def _new_key() -> int:

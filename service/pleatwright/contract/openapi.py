@@ -123,6 +123,8 @@ def _operation(operation: Operation, request: Schema | None, reply: Schema) -> S
         described["security"] = [{}, *({key: []} for key in KEYS)]
     if parameters := _parameters(operation):
         described["parameters"] = parameters
+    if operation.lines:
+        described["requestBody"] = {"required": True, "content": _content(operation, {"type": "string"})}
     if request:
         described["requestBody"] = {"required": True, "content": {"application/json": {"schema": request}}}
     return described
@@ -134,11 +136,13 @@ def _problems(operation: Operation) -> list[int]:
     found |= {422} if operation.takes_units else set()
     found |= {401} if operation.needs_key else set()
     found |= set() if operation.watches else {429}
-    found |= set() if operation.reply is str else {406}
+    found |= {406, 415} if operation.lines else set() if operation.reply is str else {406}
     return sorted(found)
 
 
 def _content(operation: Operation, schema: Schema) -> Schema:
+    if operation.lines:
+        return {"application/x-ndjson": {"schema": schema}}
     if operation.reply is str:
         return {"text/plain": {"schema": schema}}
     return {media: {"schema": schema} for media in ("application/json", "application/msgpack")}

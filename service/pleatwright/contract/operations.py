@@ -12,7 +12,8 @@ class Operation:
 
     `request` is a request type, generic in the styles' options when `names_heading`. Whatever `watches` the service
     asks at its own pace, and is never turned away for asking too often. A reply that is plain text comes in no other
-    form. `problems` are statuses that the operation may end in besides those that follow from the rest.
+    form. One that takes `lines` takes and gives a line of JSON for each job. `problems` are statuses that the operation
+    may end in besides those that follow from the rest.
     """
 
     name: str
@@ -25,6 +26,7 @@ class Operation:
     names_heading: bool = True
     takes_units: bool = False
     watches: bool = False
+    lines: bool = False
     problems: tuple[int, ...] = ()
     description: str | None = None
 
@@ -107,6 +109,18 @@ OPERATIONS: Final = (
         "Work out a whole job: panels, pleats, pins, cuts and materials of every window.",
         estimates.EstimateReply,
         requests.EstimateRequest,
+    ),
+    Operation(
+        "batch",
+        "POST",
+        "/v1/estimate/batch",
+        "workroom",
+        "Work out many jobs, one after the other, each answered as soon as it is done.",
+        str,
+        lines=True,
+        description="Each line of the body is one job, as /v1/estimate takes it (EstimateRequest). Each line of the "
+        "reply answers one, in their order: with what /v1/estimate gives (EstimateReply), or with its problem "
+        "(Problem), which has a `type`; the rest go on. A batch too large or too slow ends with the problem of that.",
     ),
     Operation(
         "compare",

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from litestar import HttpMethod, Litestar, Response, post, route
 from litestar.config.cors import CORSConfig
-from litestar.types import ControllerRouterHandler
+from litestar.types import ASGIApp, ControllerRouterHandler
 
 from pleatwright import workroom
 from pleatwright.contract import problems
@@ -22,8 +22,9 @@ from pleatwright.headings.host import Headings, find_headings
 from pleatwright.pricing.book import RateBook
 from pleatwright.pricing.keeper import Keeper
 from pleatwright.web import metrics
-from pleatwright.web.failures import RefusedError, handlers
-from pleatwright.web.forms import ENCODERS, JSON, MSGPACK, AnyRequest, made_reply, reply
+from pleatwright.web.batch import Batch
+from pleatwright.web.failures import RefusedError, handlers, id_of, problem_of
+from pleatwright.web.forms import ENCODERS, JSON, MSGPACK, NDJSON, AnyRequest, check_lines_welcome, made_reply, reply
 from pleatwright.web.front import Front
 from pleatwright.web.keys import CUSTOMER, WORKROOM, Keys
 from pleatwright.web.lifetime import Lifetime
@@ -36,6 +37,7 @@ from pleatwright.workroom.styles import refused
 log: Final = logging.getLogger(__name__)
 
 _PATHS: Final = {operation.name: operation.path for operation in OPERATIONS}
+Answer = Callable[[Any], Any]
 _FRESH: Final = {"cache-control": "no-store"}
 _AGAIN: Final = {"retry-after": "5"}
 
@@ -80,7 +82,7 @@ def create_app(settings: Settings | None = None, headings: Headings | None = Non
     )
     store = store_in(settings.limit_store)
     app = Litestar(
-        route_handlers=_routes(house),
+        route_handlers=_routes(house, settings),
         openapi_config=None,
         request_max_body_size=settings.largest_request,
         exception_handlers=handlers(settings.largest_request),
@@ -103,10 +105,10 @@ def _cors(origins: Sequence[str]) -> CORSConfig | None:
     )
 
 
-def _routes(house: _House) -> Sequence[ControllerRouterHandler]:
+def _routes(house: _House, settings: Settings) -> Sequence[ControllerRouterHandler]:
     headings = house.headings
     reader = RequestReader(headings.options)
-    answers: dict[str, Callable[[Any], Any]] = {
+    answers: dict[str, Answer] = {
         "panel": lambda request: workroom.panel(request, headings),
         "pleats": lambda request: workroom.pleats(request, headings),
         "pins": lambda request: workroom.pins(request, headings),
@@ -119,6 +121,7 @@ def _routes(house: _House) -> Sequence[ControllerRouterHandler]:
     }
     return [
         *(_post(name, reader, answer, house) for name, answer in answers.items()),
+        _batch(reader, answers["estimate"], house, settings),
         *_styles(house),
         *_service(house),
     ]
@@ -189,24 +192,55 @@ def _rates_in_force(keeper: Keeper | None) -> RatesInForce | None:
     return RatesInForce(edition=book.edition, digest=book.digest, trouble=keeper.trouble)
 
 
-def _post(name: str, reader: RequestReader, answer: Callable[[Any], Any], house: _House) -> ControllerRouterHandler:
+def _post(name: str, reader: RequestReader, answer: Answer, house: _House) -> ControllerRouterHandler:
     @post(_PATHS[name], name=name, status_code=200)
     async def handler(request: AnyRequest) -> Response[bytes]:
         house.admit(request)
-        if request.content_type[0] != JSON or request.headers.get("content-encoding", "identity") != "identity":
-            raise RefusedError(problems.problem(415))
-        body = await request.body()
-        asked = reader.read(name, body)
-        house.admit(request, as_workroom=workroom.needs_key(asked))
-        try:
-            found = await done(answer(asked))
-        except Impossible as impossible:
-            # A length that breaks the grammar is found only when it is read; that is against the contract.
-            if faults := reader.faults(name, body):
-                raise UnreadableError(None, *faults) from None
-            raise RefusedError(problems.problem(422, faults=impossible.faults)) from None
+        _check_form(request, JSON)
+        found = await _answered(request, name, await request.body(), reader, answer, house)
         given = reply(request, found)
         house.metrics.made_with(found)
         return given
 
     return handler
+
+
+def _batch(reader: RequestReader, answer: Answer, house: _House, settings: Settings) -> ControllerRouterHandler:
+    @post(_PATHS["batch"], name="batch", status_code=200)
+    async def handler(request: AnyRequest) -> ASGIApp:
+        house.admit(request)
+        _check_form(request, NDJSON)
+        check_lines_welcome(request)
+
+        async def line(body: bytes) -> bytes:
+            try:
+                found = await _answered(request, "estimate", body, reader, answer, house)
+                house.metrics.made_with(found)
+                return ENCODERS[JSON](found)
+            except Exception as error:  # whatever one line comes to, the others are answered
+                return ENCODERS[JSON](problem_of(error, id_of(request.scope)))
+
+        return Batch(line, settings.largest_request, settings.batch_lines, settings.largest_batch)
+
+    return handler
+
+
+def _check_form(request: AnyRequest, form: str) -> None:
+    if request.content_type[0] != form or request.headers.get("content-encoding", "identity") != "identity":
+        detail = "Send lines of JSON, with Content-Type application/x-ndjson, not compressed."
+        raise RefusedError(problems.problem(415, detail if form == NDJSON else None))
+
+
+async def _answered(
+    request: AnyRequest, name: str, body: bytes, reader: RequestReader, answer: Answer, house: _House
+) -> Any:
+    """Return what an operation answers to a body. Raises RefusedError, UnreadableError or StyleFailedError."""
+    asked = reader.read(name, body)
+    house.admit(request, as_workroom=workroom.needs_key(asked))
+    try:
+        return await done(answer(asked))
+    except Impossible as impossible:
+        # A length that breaks the grammar is found only when it is read; that is against the contract.
+        if faults := reader.faults(name, body):
+            raise UnreadableError(None, *faults) from None
+        raise RefusedError(problems.problem(422, faults=impossible.faults)) from None

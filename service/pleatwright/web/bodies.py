@@ -24,15 +24,21 @@ class GoneError(Exception):
 class Body:
     """The body of one request."""
 
-    __slots__ = ("_ends", "_length", "_receive", "_seconds", "_waits", "_whole", "arrived")
+    __slots__ = ("_ends", "_in_lines", "_length", "_receive", "_seconds", "_waits", "_whole", "arrived")
 
-    def __init__(self, receive: Receive, length: int | None, seconds: float, *, waits: bool) -> None:
-        """Take the body from `receive`; its sender `waits` to be asked for it when it expects 100 Continue."""
+    def __init__(
+        self, receive: Receive, length: int | None, seconds: float, *, waits: bool, in_lines: bool = False
+    ) -> None:
+        """Take the body from `receive`; its sender `waits` to be asked for it when it expects 100 Continue.
+
+        Of a body `in_lines` each part may take so many seconds, since its sender may make them as it goes.
+        """
         self._receive = receive
         self._length = length
         self._seconds = seconds
         self._ends = asyncio.get_running_loop().time() + seconds
         self._waits = waits
+        self._in_lines = in_lines
         self._whole = False
         self.arrived = 0
 
@@ -40,6 +46,8 @@ class Body:
         """Return what arrives next. Raises SlowError when it is too late, and GoneError when the client has gone."""
         if self._whole:
             return await self._receive()  # type: ignore[return-value]  # the end of the connection, whenever that is
+        if self._in_lines:
+            self._ends = asyncio.get_running_loop().time() + self._seconds
         try:
             async with asyncio.timeout_at(self._ends):
                 message = await self._receive()

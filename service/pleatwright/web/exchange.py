@@ -7,6 +7,7 @@ from typing import Final
 
 from litestar.types import HTTPScope, Message, Receive, Send
 
+from pleatwright.contract.operations import OPERATIONS
 from pleatwright.web.bodies import Body
 from pleatwright.web.lifetime import Lifetime
 
@@ -19,6 +20,7 @@ _ALWAYS: Final = (
     (b"referrer-policy", b"no-referrer"),
 )
 _UNLESS_SET: Final = (b"content-security-policy", b"default-src 'none'; frame-ancestors 'none'")
+_STREAMING: Final = frozenset(each.path for each in OPERATIONS if each.lines)
 _NO_STORE: Final = (b"cache-control", b"no-store")
 
 
@@ -31,6 +33,7 @@ class Exchange:
         "_method",
         "_receive",
         "_send",
+        "_streams",
         "authorization",
         "body",
         "bytes_out",
@@ -44,13 +47,17 @@ class Exchange:
     def __init__(
         self, scope: HTTPScope, receive: Receive, send: Send, lifetime: Lifetime, seconds: float, *, by_origin: bool
     ) -> None:
-        """Begin with what came in; its body may take so many seconds. Replies may differ `by_origin`."""
+        """Begin with what came in; its body may take so many seconds. Replies may differ `by_origin`.
+
+        An operation that answers while its body still arrives reads it by itself, and the connection ends with it.
+        """
         self.started = time.perf_counter()
         self.time = time.time()
         self.id = b""
         self.authorization = self.origin = None
         self.status = self.bytes_out = 0
         self._method = scope["method"]
+        self._streams = scope["path"] in _STREAMING
         self._by_origin = by_origin
         self._lifetime = lifetime
         length, has_body, waits = None, False, False
@@ -69,7 +76,7 @@ class Exchange:
                 case b"expect":
                     waits = True
         self.id = self.id or secrets.token_hex(8).encode()
-        self.body = Body(receive, length, seconds, waits=waits) if has_body else None
+        self.body = Body(receive, length, seconds, waits=waits, in_lines=self._streams) if has_body else None
         self._receive: Receive = self.body.receive if self.body else receive
         self._send = send
 
@@ -100,7 +107,7 @@ class Exchange:
             # Litestar's CORS has the reply vary by Origin instead of what it varied by, and only when one was sent.
             headers = [each for each in headers if each[0].lower() != b"vary"]
             headers.append((b"vary", b"accept, origin"))
-        read = self.body is None or await self.body.finished()
-        if self._lifetime.stopping or not read:
+        streams = self._streams and self.status == 200
+        if streams or self._lifetime.stopping or not (self.body is None or await self.body.finished()):
             headers.append(_CLOSE)
         return headers

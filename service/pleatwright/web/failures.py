@@ -8,6 +8,7 @@ import msgspec
 from litestar import Request, Response
 from litestar.exceptions import HTTPException
 from litestar.exceptions.http_exceptions import RequestEntityTooLarge
+from litestar.types import Scope
 
 from pleatwright.contract import problems
 from pleatwright.contract.about import Problem
@@ -40,14 +41,37 @@ def handlers(largest_request: int) -> dict[int | type[Exception], Handler]:
 
     return {
         RefusedError: _on_refused,
-        UnreadableError: _on_unreadable,
-        StyleFailedError: _on_style_failed,
+        UnreadableError: _on_other,
+        StyleFailedError: _on_other,
         RequestEntityTooLarge: on_too_large,
-        SlowError: _on_slow,
+        SlowError: _on_other,
         GoneError: _on_gone,
         HTTPException: _on_http_exception,
-        Exception: _on_exception,
+        Exception: _on_other,
     }
+
+
+def problem_of(error: Exception, request_id: str) -> Problem:
+    """Return the problem that a request, or a line of a batch, ends in; one that is our fault is logged."""
+    match error:
+        case RefusedError():
+            return error.problem
+        case UnreadableError():
+            return problems.problem(400, error.detail, error.faults)
+        case SlowError():
+            detail = f"The body was not there within {error.seconds:g} seconds: send it again, all at once."
+            return problems.problem(408, detail)
+        case StyleFailedError():
+            log.error("%s: %s", request_id, error, exc_info=error)
+            return problems.problem(500, f"The {error}. Use another style, and tell whoever installed it.")
+        case _:
+            log.error("%s: a request failed", request_id, exc_info=error)
+            return problems.problem(500)
+
+
+def id_of(scope: Scope) -> str:
+    """Return how a request is called in the log."""
+    return f"request {scope['state'].get('id', 'unknown')}"
 
 
 def _respond(problem: Problem, headers: dict[str, str] | None = None) -> Response[bytes]:
@@ -58,18 +82,8 @@ def _on_refused(_request: AnyRequest, error: RefusedError) -> Response[bytes]:
     return _respond(error.problem, error.headers)
 
 
-def _on_unreadable(_request: AnyRequest, error: UnreadableError) -> Response[bytes]:
-    return _respond(problems.problem(400, error.detail, error.faults))
-
-
-def _on_style_failed(request: AnyRequest, error: StyleFailedError) -> Response[bytes]:
-    log.error("%s: %s", _id(request), error, exc_info=error)
-    return _respond(problems.problem(500, f"The {error}. Use another style, and tell whoever installed it."))
-
-
-def _on_slow(_request: AnyRequest, error: SlowError) -> Response[bytes]:
-    detail = f"The body was not there within {error.seconds:g} seconds: send it again, all at once."
-    return _respond(problems.problem(408, detail))
+def _on_other(request: AnyRequest, error: Exception) -> Response[bytes]:
+    return _respond(problem_of(error, id_of(request.scope)))
 
 
 def _on_gone(_request: AnyRequest, _error: GoneError) -> Response[bytes]:
@@ -81,12 +95,3 @@ def _on_http_exception(_request: AnyRequest, error: HTTPException) -> Response[b
     status = error.status_code if error.status_code in problems.KINDS else (400 if error.status_code < 500 else 500)
     allow = {name: value for name, value in (error.headers or {}).items() if name.lower() == "allow"}
     return _respond(problems.problem(status), allow)
-
-
-def _on_exception(request: AnyRequest, error: Exception) -> Response[bytes]:
-    log.error("%s: a request failed", _id(request), exc_info=error)
-    return _respond(problems.problem(500))
-
-
-def _id(request: AnyRequest) -> str:
-    return f"request {request.scope['state'].get('id', 'unknown')}"

@@ -15,6 +15,7 @@ AnyRequest = Request[Any, Any, Any]
 
 JSON: Final = "application/json"
 MSGPACK: Final = "application/msgpack"
+NDJSON: Final = "application/x-ndjson"
 ENCODERS: Final[dict[str, Callable[[Any], bytes]]] = {
     JSON: msgspec.json.Encoder().encode,
     MSGPACK: msgspec.msgpack.Encoder().encode,
@@ -35,15 +36,24 @@ def made_reply(request: AnyRequest, made: dict[str, bytes]) -> Response[bytes]:
     return Response(made[form], media_type=form, headers=_VARIES)
 
 
+def check_lines_welcome(request: AnyRequest) -> None:
+    """Check that the client wants a reply that comes in lines of JSON."""
+    if request.headers.get("accept", "*/*") not in ("*/*", NDJSON):
+        _best(request, [NDJSON])
+
+
 def _form(request: AnyRequest) -> str:
+    return JSON if request.headers.get("accept", "*/*") in ("*/*", JSON) else _best(request, list(ENCODERS))
+
+
+def _best(request: AnyRequest, forms: list[str]) -> str:
+    """Return the form that the client likes best. Raises RefusedError when it takes none of them."""
     accepted = request.headers.get("accept", "*/*")
-    if accepted in ("*/*", JSON):
-        return JSON
     # A weight of 0 rules a form out [RFC 9110, section 12.4.2]; Litestar's Accept only orders by weight.
     ranges = [each.lower().replace(" ", "") for each in accepted.split(",")]
     ruled_out = {each.partition(";")[0] for each in ranges if _NOT_AT_ALL.search(each)}
     welcome = ",".join(each for each in ranges if not _NOT_AT_ALL.search(each))
-    form = Accept(welcome).best_match([form for form in ENCODERS if form not in ruled_out])
+    form = Accept(welcome).best_match([form for form in forms if form not in ruled_out])
     if form is None:
         raise RefusedError(problems.problem(406))
     return form

@@ -1,16 +1,18 @@
 """How the service ends: told so, it says that it is stopping, goes on a little, and finishes what it has begun."""
 
+import asyncio
 import math
+import os
 import signal
+import socket
 import time
-from contextlib import suppress
 from types import FrameType
 from typing import Final
 
 import uvicorn
 
-LONGEST_WORK: Final = 20
-"""Seconds for what was begun to be worked out and read, over and above the arriving of a body; then it is cut short."""
+LAST_CALL: Final = 0.3
+"""Seconds for what had connected, and not yet asked, when no more could connect."""
 
 
 class Lifetime:
@@ -23,8 +25,12 @@ class Server(uvicorn.Server):
     """A server that a SIGTERM ends without loss: what was begun is finished, and the process ends with status 0."""
 
     def __init__(self, config: uvicorn.Config, lifetime: Lifetime, seconds: float) -> None:
-        """Go on for so many seconds after SIGTERM, so that whoever asks for readiness sees that it is over."""
+        """Go on for so many seconds after SIGTERM, so that whoever asks for readiness sees that it is over.
+
+        One that a parent process has started ends with it.
+        """
         super().__init__(config)
+        self._parent = os.getppid()
         self._lifetime = lifetime
         self._seconds = seconds
         self._ends = math.inf
@@ -40,21 +46,13 @@ class Server(uvicorn.Server):
 
     async def on_tick(self, counter: int) -> bool:
         """Return whether it is time to take no more requests."""
-        return await super().on_tick(counter) or time.monotonic() >= self._ends
+        orphaned = os.getppid() != self._parent
+        return await super().on_tick(counter) or time.monotonic() >= self._ends or orphaned
 
-
-def serve(app: object, lifetime: Lifetime, host: str, port: int, *, draining: float, slowest_request: float) -> bool:
-    """Serve until told to end; return whether it had started."""
-    config = uvicorn.Config(
-        app,  # type: ignore[arg-type]
-        host=host,
-        port=port,
-        access_log=False,
-        server_header=False,
-        log_level="warning",
-        timeout_graceful_shutdown=math.ceil(slowest_request) + LONGEST_WORK,
-    )
-    server = Server(config, lifetime, draining)
-    with suppress(KeyboardInterrupt):  # which is how it is ended at a bench
-        server.run()
-    return server.started
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        """End: take no more connections, answer those there are, and then what any server does."""
+        self._lifetime.stopping = True
+        for server in self.servers:
+            server.close()
+        await asyncio.sleep(LAST_CALL)
+        await super().shutdown(sockets)

@@ -23,12 +23,14 @@ class Settings:
     """What can be set.
 
     `strict` refuses to start when a heading plugin is refused. `largest_request` is in bytes, `slowest_request` in
-    seconds that a body may take to arrive. `rates` is the file of the rate book; without one nothing is priced.
+    seconds that a body may take to arrive. A line of a batch may be as large as a request, and a batch have up to
+    `largest_batch` bytes and `batch_lines` lines. `rates` is the file of the rate book; without one nothing is priced.
     `workroom_keys` are digests of the keys to the workroom's view, `customer_keys` those of customers, each with the
     customer's name where it has one; when there are any, whatever works something out needs a key. `origins` are those
     whose pages may call from a browser. `requests_per_minute` is for each customer or address, 0 for no limit, counted
     in `limit_store`: this process's memory for None, or a folder that several processes share. `draining` is for how
-    many seconds the service goes on after it is told to end, for others to see that it does.
+    many seconds the service goes on after it is told to end, for others to see that it does. `workers` are processes
+    that share one address, each begun anew after it has answered `recycle_after` requests, never for 0.
     """
 
     strict: bool = False
@@ -40,8 +42,12 @@ class Settings:
     origins: tuple[str, ...] = ()
     requests_per_minute: int = 0
     limit_store: Path | None = None
+    largest_batch: int = 4_194_304
+    batch_lines: int = 1_000
     log: str = "json"
     draining: float = 1
+    workers: int = 1
+    recycle_after: int = 0
 
 
 _READERS: Final[dict[str, values.Reader]] = {
@@ -54,8 +60,12 @@ _READERS: Final[dict[str, values.Reader]] = {
     "origins": values.origins,
     "requests_per_minute": values.whole("a number of requests", 0, 6_000),
     "limit_store": values.folder_or(MEMORY),
+    "largest_batch": values.whole("a number of bytes", 1024, 99_999_999_999),
+    "batch_lines": values.whole("a number of lines", 1, 1_000_000),
     "log": values.choice("json", "off"),
     "draining": values.seconds(0, 600),
+    "workers": values.whole("a number of processes", 1, 64),
+    "recycle_after": values.whole("a number of requests", 0, 1_000_000_000),
 }
 assert list(_READERS) == [each.name for each in fields(Settings)]
 
