@@ -410,11 +410,10 @@ def test_what_is_not_an_object_is_no_request(value, request_reader):
 
 
 @pytest.mark.parametrize("first", ["5", '"x"', "null"])
-def test_of_two_fields_of_one_name_the_last_counts(first, request_reader):
-    body = json.dumps(VALID["repeat"]).replace('"cuts": 6', f'"cuts": {first}, "cuts": 7')
-    assert request_reader.read("repeat", body.encode()).cuts == 7
-    body = json.dumps(VALID["repeat"]).replace('"cuts": 6', f'"cuts": {first}, "cuts": "y"')
-    assert set(faults_of(request_reader, "repeat", body.encode())) == {"/cuts"}
+def test_of_two_fields_of_one_name_neither_counts(first, request_reader):
+    for last in ("7", '"y"'):
+        body = json.dumps(VALID["repeat"]).replace('"cuts": 6', f'"cuts": {first}, "cuts": {last}')
+        assert set(faults_of(request_reader, "repeat", body.encode())) == {"/cuts"}
 
 
 HEADINGS = find_headings()

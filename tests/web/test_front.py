@@ -169,6 +169,9 @@ def ask(client, operation, **headers):
     path = PATHS[operation.name]
     if operation.method == "GET":
         return client.get(path, headers=headers)
+    if operation.lines:
+        body = (EXAMPLES / f"{operation.name}.ndjson").read_bytes()
+        return client.post(path, content=body, headers={"content-type": "application/x-ndjson"} | headers)
     body = (EXAMPLES / f"{operation.name}.json").read_bytes()
     return client.post(path, content=body, headers=JSON | headers)
 

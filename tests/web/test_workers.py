@@ -52,8 +52,13 @@ def test_processes_are_begun_anew_without_a_request_lost(start, count):
         before = workers(service)
         assert len(before) == count
         with ThreadPoolExecutor(4) as clients:
-            replies = list(clients.map(lambda _: ask(service), range(300)))
-        assert len(set(replies)) == 1
+            replies = set(clients.map(lambda _: ask(service), range(200)))
+            # How requests fall to the processes is the kernel's affair.
+            for _ in range(40):
+                if not workers(service) & before:
+                    break
+                replies |= set(clients.map(lambda _: ask(service), range(50)))
+        assert len(replies) == 1
         assert not workers(service) & before
         service.process.send_signal(signal.SIGTERM)
         assert service.process.wait(timeout=20) == 0
@@ -77,7 +82,7 @@ def test_the_processes_end_with_the_one_that_began_them(start):
         ask(service)
         begun = workers(service)
         service.process.kill()
-        for _ in range(200):
+        for _ in range(600):
             if not any(Path(f"/proc/{each}").exists() for each in begun):
                 break
             time.sleep(0.05)
