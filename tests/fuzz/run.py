@@ -29,8 +29,7 @@ def main() -> int:
             corpus.mkdir()
             crashes.mkdir()
             seconds = asked.seconds // len(names)
-            # The fence round a style's code has the alarm to itself: a run that hangs is ended from here.
-            limits = [f"-max_total_time={seconds}", "-timeout=0", "-rss_limit_mb=2500", "-max_len=20000"]
+            limits = [f"-max_total_time={seconds}", "-timeout=60", "-rss_limit_mb=2500", "-max_len=20000"]
             command = [sys.executable, __file__, "--target", name, str(corpus), f"-artifact_prefix={crashes}/", *limits]
             with Path(scratch, f"{name}.log").open("w+", encoding="utf-8", errors="replace") as log:
                 done = subprocess.run(command, stderr=log, timeout=seconds + 120, check=False)

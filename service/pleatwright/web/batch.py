@@ -8,7 +8,7 @@ from typing import Final
 from litestar.types import Receive, Scope, Send
 
 from pleatwright.contract import problems
-from pleatwright.web.bodies import GoneError, SlowError
+from pleatwright.web.bodies import GoneError
 from pleatwright.web.failures import RefusedError, problem_of
 from pleatwright.web.forms import ENCODERS, JSON, NDJSON
 
@@ -56,7 +56,7 @@ class Lines:
         except GoneError:
             self._gone = True
             self._taken.put_nowait(None)
-        except (RefusedError, SlowError) as error:
+        except Exception as error:  # whatever it is, who waits for the next line is to know
             self._taken.put_nowait(error)
 
     async def _take_in(self) -> None:
@@ -65,11 +65,11 @@ class Lines:
             message = await self._receive()
             if message["type"] != "http.request":
                 raise GoneError
-            more = message["more_body"]
-            arrived += len(message["body"])
+            part, more = message.get("body", b""), message.get("more_body", False)
+            arrived += len(part)
             if arrived > self._most_bytes:
                 raise _too_large(f"The largest batch read here has {self._most_bytes} bytes: send the rest in another.")
-            *whole, rest = (rest + message["body"]).split(b"\n")
+            *whole, rest = (rest + part).split(b"\n")
             if not more and rest:
                 whole.append(rest)
             for line in whole:
@@ -115,7 +115,9 @@ class Batch:
                     more = False
                 else:
                     reply += await self._answered(line) + b"\n"
-            except (RefusedError, SlowError) as error:
+            except GoneError:
+                raise
+            except Exception as error:
                 reply += _encode(problem_of(error, "")) + b"\n"
                 more = False
             if not more or lines.waits or len(reply) >= FLUSH:
