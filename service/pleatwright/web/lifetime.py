@@ -2,10 +2,10 @@
 
 import asyncio
 import math
-import os
 import signal
 import socket
 import time
+from multiprocessing import parent_process
 from types import FrameType
 from typing import Final
 
@@ -30,7 +30,7 @@ class Server(uvicorn.Server):
         One that a parent process has started ends with it.
         """
         super().__init__(config)
-        self._parent = os.getppid()
+        self._parent = parent_process()
         self._lifetime = lifetime
         self._seconds = seconds
         self._ends = math.inf
@@ -46,7 +46,7 @@ class Server(uvicorn.Server):
 
     async def on_tick(self, counter: int) -> bool:
         """Return whether it is time to take no more requests."""
-        orphaned = os.getppid() != self._parent
+        orphaned = self._parent is not None and not self._parent.is_alive()
         return await super().on_tick(counter) or time.monotonic() >= self._ends or orphaned
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
