@@ -46,11 +46,21 @@ def test_every_process_answers_with_the_same_bytes(start):
         assert service.process.wait(timeout=20) == 0
 
 
+def begun(service, count):
+    """Wait for so many processes, and return their ids."""
+    for _ in range(200):
+        if len(workers(service)) == count:
+            break
+        time.sleep(0.05)
+    assert len(workers(service)) == count
+    ask(service)
+    return workers(service)
+
+
 @pytest.mark.parametrize("count", [1, 2])
 def test_processes_are_begun_anew_without_a_request_lost(start, count):
     with start(workers=count, recycle_after=40, log="off") as service:
-        before = workers(service)
-        assert len(before) == count
+        before = begun(service, count)
         with ThreadPoolExecutor(4) as clients:
             replies = set(clients.map(lambda _: ask(service), range(200)))
             # How requests fall to the processes is the kernel's affair.
@@ -66,8 +76,7 @@ def test_processes_are_begun_anew_without_a_request_lost(start, count):
 
 def test_a_process_that_is_killed_is_replaced(start):
     with start(workers=2, log="off") as service:
-        ask(service)
-        victim, _ = workers(service)
+        victim, _ = begun(service, 2)
         os.kill(int(victim), signal.SIGKILL)
         for _ in range(100):
             if len(workers(service) - {victim}) == 2:
@@ -79,14 +88,13 @@ def test_a_process_that_is_killed_is_replaced(start):
 
 def test_the_processes_end_with_the_one_that_began_them(start):
     with start(workers=2, log="off") as service:
-        ask(service)
-        begun = workers(service)
+        left = begun(service, 2)
         service.process.kill()
         for _ in range(600):
-            if not any(Path(f"/proc/{each}").exists() for each in begun):
+            if not any(Path(f"/proc/{each}").exists() for each in left):
                 break
             time.sleep(0.05)
-        assert not any(Path(f"/proc/{each}").exists() for each in begun)
+        assert not any(Path(f"/proc/{each}").exists() for each in left)
 
 
 def test_an_address_that_is_taken_is_told_and_ends_it(start):
