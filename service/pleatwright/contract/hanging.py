@@ -24,7 +24,7 @@ HeightOf = Literal[
 """What a height is of; of those at one height, the first here is named first."""
 
 
-class Height(Struct, frozen=True, kw_only=True):
+class HeightOnWall(Struct, frozen=True, kw_only=True):
     """A height on the wall."""
 
     point: HeightOf
@@ -38,7 +38,7 @@ class HangFigures(Struct, frozen=True, kw_only=True):
         Literal["floor", "sill", "apron"],
         Meta(description="What heights are measured from: what the panel hangs to, where only a drop is known."),
     ]
-    heights: Annotated[list[Height], Meta(description="From the top down.")]
+    heights: Annotated[list[HeightOnWall], Meta(description="From the top down.")]
     finished_length: Annotated[Number, Meta(description="Top of the heading to the bottom of the hem, on the table.")]
     hung_length: Annotated[Number, Meta(description="The same as it hangs: less what a rod through the heading takes.")]
     heading_above: Annotated[Number, Meta(description="Of the heading above the carrying point.")]

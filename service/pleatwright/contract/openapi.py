@@ -10,7 +10,7 @@ from typing import Any, Final
 import msgspec
 
 from pleatwright import __version__
-from pleatwright.contract import scalars
+from pleatwright.contract import choices, scalars
 from pleatwright.contract.about import Problem
 from pleatwright.contract.operations import OPERATIONS, Operation
 from pleatwright.contract.problems import KINDS, MEDIA_TYPE
@@ -55,6 +55,8 @@ def document(options: Any) -> Schema:
     plain = _plain_names(components)
     references = {COMPONENTS + name: COMPONENTS + own for name, own in plain.items()}
     schemas = {plain[name]: _tidied(schema, references) for name, schema in components.items()} | scalars.SCHEMAS
+    chosen = choices.named(schemas)
+    schemas = choices.tidied(schemas, chosen) | chosen
     described = _tidied(list(described), references)
     requests = {each.name: described[at] for at, each in enumerate(each for each in OPERATIONS if each.request)}
     paths: dict[str, Schema] = {}
@@ -73,7 +75,7 @@ def document(options: Any) -> Schema:
         "servers": [{"url": "/", "description": "The service that gave this document."}],
         "security": [],
         "tags": [{"name": name, "description": text} for name, text in _TAGS],
-        "paths": paths,
+        "paths": choices.tidied(paths, chosen),
         "components": {
             "schemas": dict(sorted(schemas.items())),
             "responses": {KINDS[status].name: _problem_response(status) for status in _problems_there_are()},
@@ -209,13 +211,13 @@ def _plain_names(components: Schema) -> dict[str, str]:
     same name is told apart: msgspec names both with their modules, and where ours is generic, a word is put before it.
     """
     titles = {name: str(schema.get("title", name)) for name, schema in components.items()}
-    generic = {title.partition("[")[0] for title in titles.values() if "[" in title}
+    taken = choices.RESERVED | {title.partition("[")[0] for title in titles.values() if "[" in title}
     plain = {}
     for name, title in titles.items():
         if "[" in title or name.startswith("pleatwright."):
             plain[name] = title.partition("[")[0]
         else:
-            plain[name] = f"Style.{name}" if name in generic else name
+            plain[name] = f"Style.{name}" if name in taken else name
     return plain
 
 

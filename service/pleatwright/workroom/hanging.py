@@ -4,7 +4,7 @@ from typing import Final, get_args
 
 from msgspec import UNSET
 
-from pleatwright.contract.hanging import HangFigures, HangReply, Height, HeightOf
+from pleatwright.contract.hanging import HangFigures, HangReply, HeightOf, HeightOnWall
 from pleatwright.contract.notes import Caution, Step
 from pleatwright.contract.requests import HangRequest
 from pleatwright.faults import Fault
@@ -94,7 +94,7 @@ def hang_figures(section: HangSection, heights: Hang, pin: PinSet | None, units:
 _ORDER: Final[tuple[HeightOf, ...]] = get_args(HeightOf)
 
 
-def _heights(section: HangSection, heights: Hang, units: Units) -> list[Height]:
+def _heights(section: HangSection, heights: Hang, units: Units) -> list[HeightOnWall]:
     mount = section.mount
     found: dict[HeightOf, int | None] = {
         "ceiling": mount.ceiling if mount else None,
@@ -112,7 +112,7 @@ def _heights(section: HangSection, heights: Hang, units: Units) -> list[Height]:
         found["floor"] = 0
     known = {name: height for name, height in found.items() if height is not None}
     return [
-        Height(point=name, height=in_units(known[name], units))
+        HeightOnWall(point=name, height=in_units(known[name], units))
         for name in sorted(_ORDER, key=lambda name: -known.get(name, 0))
         if name in known
     ]
