@@ -15,6 +15,7 @@ SHIPPED = {
     for point in entry_points(group="pleatwright.headings")
     if point.dist is not None and point.dist.name == "pleatwright"
 }
+COMMITTED = json.loads((PROJECT / "openapi" / "openapi.json").read_bytes())
 ESTIMATE = json.loads((PROJECT / "openapi" / "examples" / "estimate.json").read_bytes())
 PLEATS = json.loads((PROJECT / "openapi" / "examples" / "pleats.json").read_bytes())
 
@@ -154,6 +155,10 @@ def test_the_contract_has_the_style_and_its_options(service):
     assert {"stem", "lobe", "buckram_depth", "take_up", "space", "style"} == set(options)
     assert (options["stem"]["minimum"], options["stem"]["maximum"], options["stem"]["default"]) == (0, 0.5, 0.2)
     assert options["lobe"]["description"].startswith("Diameter of the lobe wished for")
+
+
+def test_a_wheel_has_the_operations_and_the_examples_that_are_committed(service):
+    assert json.dumps(service.get("/openapi.json").json()["paths"]) == json.dumps(COMMITTED["paths"])
 
 
 def test_a_job_is_estimated_in_the_style(service):

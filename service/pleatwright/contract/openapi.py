@@ -10,7 +10,7 @@ from typing import Any, Final
 import msgspec
 
 from pleatwright import __version__
-from pleatwright.contract import choices, scalars
+from pleatwright.contract import choices, scalars, usage
 from pleatwright.contract.about import Problem
 from pleatwright.contract.operations import OPERATIONS, Operation
 from pleatwright.contract.problems import KINDS, MEDIA_TYPE
@@ -75,7 +75,7 @@ def document(options: Any) -> Schema:
         "servers": [{"url": "/", "description": "The service that gave this document."}],
         "security": [],
         "tags": [{"name": name, "description": text} for name, text in _TAGS],
-        "paths": choices.tidied(paths, chosen),
+        "paths": usage.shown(choices.tidied(paths, chosen)),
         "components": {
             "schemas": dict(sorted(schemas.items())),
             "responses": {KINDS[status].name: _problem_response(status) for status in _problems_there_are()},
