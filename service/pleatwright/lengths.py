@@ -18,23 +18,6 @@ from typing import Annotated, Final, Literal, get_args
 import pint
 from msgspec import Meta
 
-Length = Annotated[
-    int | float | str,
-    Meta(
-        title="Length",
-        description="A length.",
-    ),
-]
-"""A length as a client writes it; `parse_length` reads it."""
-SignedLength = Annotated[
-    int | float | str,
-    Meta(
-        title="SignedLength",
-        description="A length that may be negative.",
-    ),
-]
-"""The same for a length that may be negative."""
-
 Units = Literal["in", "cm", "mm"]
 """The units a request may be made in; every length of its reply is a number in them."""
 
@@ -88,6 +71,24 @@ To Python `$` alone would match before a line break at the end as well.
 """
 SIGNED_PATTERN: Final = f"^ *[-−]?{PATTERN[3:]}"
 """The same for a length that may be negative, such as a clearance."""
+
+LARGEST_BARE: Final = 1_000_000
+"""The largest bare number that can be a length: 1 km in millimetres."""
+
+Length = Annotated[
+    Annotated[int, Meta(ge=0, le=LARGEST_BARE)]
+    | Annotated[float, Meta(ge=0, le=LARGEST_BARE)]
+    | Annotated[str, Meta(max_length=LONGEST_TEXT, pattern=PATTERN)],
+    Meta(title="Length", description="A length."),
+]
+"""A length as a client writes it, held to the grammar wherever it stands; `parse_length` reads it."""
+SignedLength = Annotated[
+    Annotated[int, Meta(ge=-LARGEST_BARE, le=LARGEST_BARE)]
+    | Annotated[float, Meta(ge=-LARGEST_BARE, le=LARGEST_BARE)]
+    | Annotated[str, Meta(max_length=LONGEST_TEXT, pattern=SIGNED_PATTERN)],
+    Meta(title="SignedLength", description="A length that may be negative."),
+]
+"""The same for a length that may be negative."""
 
 _SINGLE: Final = re.compile(rf"([-−]?)({_NUMBER})(?: ?({_ANY_UNIT}))?")
 _FEET_AND_INCHES: Final = re.compile(rf"([-−]?)([0-9]+) ?(?:{_FEET})[ -]?({_UNDER_TWELVE}) ?(?:{_INCHES})")

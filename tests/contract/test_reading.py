@@ -241,6 +241,14 @@ def test_a_length_that_the_schema_allows_is_left_to_the_workroom_to_refuse(lengt
     assert faults_of(request_reader, "repeat", changed("repeat", {"/cut_length": length})) == {}
 
 
+@pytest.mark.parametrize("value", ["", "banana", "1,5", -1, 2_000_000, "1" * 41])
+def test_a_length_that_nothing_is_reckoned_from_is_held_to_the_contract_too(value, request_reader):
+    asked = {"units": "in", "cut_length": "90", "cuts": 2, "mark": value}
+    with pytest.raises(UnreadableError) as refused:
+        request_reader.read("repeat", json.dumps(asked).encode())
+    assert [json_pointer(fault.where) for fault in refused.value.faults] == ["/mark"]
+
+
 @pytest.mark.parametrize("units", ["in", "cm", "mm"])
 def test_a_bare_number_over_a_million_is_refused_in_any_unit(units, request_reader):
     request = changed("repeat", {"/units": units, "/cut_length": 1_000_000, "/increment": 1_000_001})

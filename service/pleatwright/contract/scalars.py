@@ -4,10 +4,8 @@ import re
 from decimal import Decimal
 from typing import Any, Final
 
+from pleatwright.lengths import LARGEST_BARE as MOST
 from pleatwright.lengths import LONGEST_TEXT, PATTERN, SIGNED_PATTERN, LengthError, parse_length, quoted
-
-MOST: Final = 1_000_000
-"""The largest bare number that can be a length: 1 km in millimetres."""
 
 SCHEMAS: Final[dict[str, dict[str, Any]]] = {
     "Length": {
