@@ -1,14 +1,23 @@
-"""The service keeps the contract it gives: requests made from it, right ones and wrong, end as it says they end."""
+"""The service keeps the contract it gives: requests made from it, right ones and wrong, end as it says they end.
+
+PLEATWRIGHT_CONTRACT_CASES asks for more of them than a run of every test has time for: new ones each time, to be made
+by hand now and then, as DEVELOPERS.md says.
+"""
 
 import json
 import math
+import os
+from collections import Counter
 from pathlib import Path
+from typing import ClassVar
 
 import pytest
 import schemathesis
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
+from schemathesis.checks import CHECKS, load_all_checks
 from schemathesis.config import SchemathesisConfig
+from schemathesis.generation import GenerationMode
 
 from pleatwright import workroom
 from pleatwright.contract.openapi import document
@@ -46,16 +55,58 @@ contract.app = create_app(
 )
 
 
-@contract.parametrize()
-@settings(
-    max_examples=60,
+USUAL = 60
+CASES = int(os.environ.get("PLEATWRIGHT_CONTRACT_CASES", USUAL))
+RUN = settings(
+    max_examples=CASES,
     deadline=None,
-    derandomize=True,
+    derandomize=CASES == USUAL,
     phases=[Phase.explicit, Phase.generate],
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large],
+    suppress_health_check=[*HealthCheck],
 )
-def test_every_operation_keeps_the_contract(case):
+
+
+@pytest.fixture
+def tried():
+    """Count the requests by mode, and see at the end that an operation was tried with right ones and wrong ones."""
+    counted = Counter()
+    yield counted
+    assert counted[GenerationMode.POSITIVE] > 0
+    assert counted[GenerationMode.NEGATIVE] > 0
+
+
+@contract.parametrize()
+@RUN
+def test_every_operation_keeps_the_contract(case, tried):
+    tried[case.meta.generation.mode] += 1
     case.call_and_validate(headers={"Authorization": f"Bearer {KEY}"})
+
+
+class Followed(contract.as_state_machine()):
+    """Requests that go where the contract's links lead from one reply to the next."""
+
+    ends: ClassVar[Counter[int]] = Counter()
+
+    def get_call_kwargs(self, case):
+        return {"headers": {"Authorization": f"Bearer {KEY}"}}
+
+    def step(self, input):  # noqa: A002 - its name in the base class
+        output = super().step(input)
+        if input.transition is not None and input.is_applied:
+            self.ends[output.response.status_code] += 1
+        return output
+
+
+def test_wherever_a_reply_leads_there_is_an_answer():
+    few = max(1, CASES // 4)
+    Followed.run(settings=settings(RUN, max_examples=few, phases=[Phase.generate], stateful_step_count=3))
+    assert set(Followed.ends) <= {200, 400, 422}  # 400 and 422 for what was asked along with the style
+
+
+def test_every_check_there_is_is_made():
+    load_all_checks()
+    made = contract.config.checks_config_for()
+    assert [name for name in CHECKS.get_all_names() if not made.get_by_name(name=name).enabled] == []
 
 
 def test_every_operation_is_tried():
@@ -71,6 +122,26 @@ UNITS = st.sampled_from(["in", "cm", "mm"])
 def test_every_example_is_answered_as_the_contract_says(example):
     case = posted(example.stem.partition("-")[0], json.loads(example.read_text()))
     assert case.call_and_validate().status_code == 200
+
+
+@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
+def test_an_example_leads_to_its_style(example):
+    request = json.loads(example.read_text())
+    case = posted(example.stem.partition("-")[0], request)
+    links = case.operation.definition.raw["responses"]["200"].get("links", {})
+    assert bool(links) == ("heading" in json.dumps(request))
+    for link in links.values():
+        style = request
+        for part in link["parameters"]["style"].removeprefix("$request.body#/").split("/"):
+            style = style[int(part)] if isinstance(style, list) else style[part]
+        described = contract["/v1/headings/{style}"]["GET"].Case(path_parameters={"style": style})
+        assert described.call_and_validate().json()["style"] == style
+
+
+def test_the_list_of_headings_leads_to_its_first():
+    listed = contract["/v1/headings"]["GET"].Case().call_and_validate().json()["headings"]
+    described = contract["/v1/headings/{style}"]["GET"].Case(path_parameters={"style": listed[0]["style"]})
+    assert described.call_and_validate().json() == listed[0]
 
 
 @pytest.mark.parametrize("style", STYLES)
