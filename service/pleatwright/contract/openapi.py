@@ -36,7 +36,9 @@ _DESCRIPTION: Final = (
     "The arithmetic of a drapery workroom. Send measurements; receive everything needed to cut, sew, mark and hang "
     "pleated panels.\n\n"
     "Nothing is stored: the same request to the same version gives the same reply. Figures are estimates for a "
-    "competent maker to check on the table; local codes and licensed practice come first."
+    "competent maker to check on the table; local codes and licensed practice come first.\n\n"
+    "While addresses begin with /v1, what works goes on working. Replies may gain fields, and operations kinds of "
+    "problems, so pass over fields that you do not know and take a status that you do not know by its first digit."
 )
 
 _GENERAL: Final = ("A length.", "A length that may be negative.", "Flat width divided by finished width.")
