@@ -231,7 +231,7 @@ BREAKING = {
 ADDITIVE = {
     "an operation": putting("/paths/~1v1~1trim", {"get": {"operationId": "trim", "responses": {}}}),
     "a type": putting(f"{SCHEMAS}/Trim", {"type": "object"}),
-    "a problem": putting(f"{ESTIMATE}/responses/429", {"$ref": "#/components/responses/broken"}),
+    "a problem": putting(f"{ESTIMATE}/responses/451", {"$ref": "#/components/responses/broken"}),
     "a header": putting(f"{ESTIMATE}/responses/200/headers", {"Deprecation": {"schema": TEXT}}),
     "a form of the reply": putting(f"{ESTIMATE}/responses/200/content/text~1html", {"schema": TEXT}),
     "a form of the request": putting(f"{ESTIMATE}/requestBody/content/application~1msgpack", {"schema": TEXT}),
