@@ -62,7 +62,7 @@ def in_python(work: Path, contract: Path, address: str) -> None:
     shutil.rmtree(work, ignore_errors=True)
     shutil.copytree(HERE / "python", work)
     client = work / "pleatwright_client"
-    generate = ("openapi-python-client", "generate", "--meta=none", "--fail-on-warning")
+    generate = ("openapi-python-client", "generate", "--meta=none", "--fail-on-warning", "--config=generator.yaml")
     run(work, BIN / generate[0], *generate[1:], f"--path={contract}", f"--output-path={client}")
     run(work, BIN / "mypy", "--config-file=mypy.ini", "job.py", "pleatwright_client")
     run(work, sys.executable, "job.py", address, KEY)

@@ -17,7 +17,7 @@ OPERATIONS = {each["operationId"]: each for item in DOCUMENT["paths"].values() f
 POSTS = {
     name: each["requestBody"]["content"]["application/json"]
     for name, each in OPERATIONS.items()
-    if "requestBody" in each
+    if "application/json" in each.get("requestBody", {}).get("content", ())
 }
 SHOWN = [(name, stem, each) for name, body in POSTS.items() for stem, each in body["examples"].items()]
 LINKED = {name: each for name, each in OPERATIONS.items() if "links" in each["responses"]["200"]}

@@ -128,7 +128,7 @@ def _operation(operation: Operation, request: Schema | None, reply: Schema) -> S
     if parameters := _parameters(operation):
         described["parameters"] = parameters
     if operation.lines:
-        described["requestBody"] = {"required": True, "content": _content(operation, {"type": "string"})}
+        described["requestBody"] = {"required": True, "content": _content(operation, {})}
     if request:
         described["requestBody"] = {"required": True, "content": {"application/json": {"schema": request}}}
     return described
@@ -146,7 +146,8 @@ def _problems(operation: Operation) -> list[int]:
 
 def _content(operation: Operation, schema: Schema) -> Schema:
     if operation.lines:
-        return {"application/x-ndjson": {"schema": schema}}
+        # Generated clients give and take it as a file, whose lines need not all be there at once.
+        return {"application/x-ndjson": {"schema": {"type": "string", "format": "binary"}}}
     if operation.reply is str:
         return {"text/plain": {"schema": schema}}
     return {media: {"schema": schema} for media in ("application/json", "application/msgpack")}
