@@ -42,8 +42,17 @@ def test_every_example_has_a_summary_of_one_line_and_is_right_by_the_schema(oper
 
 
 def test_every_operation_of_the_workroom_has_an_example():
-    assert set(POSTS) == {name for name, each in OPERATIONS.items() if each["tags"] == ["workroom"]}
+    assert {*POSTS, "batch"} == {name for name, each in OPERATIONS.items() if each["tags"] == ["workroom"]}
     assert all(body["examples"] for body in POSTS.values())
+
+
+def test_a_batch_is_shown_as_the_lines_that_it_is():
+    [example] = OPERATIONS["batch"]["requestBody"]["content"]["application/x-ndjson"]["examples"].values()
+    [lines] = (path for path in (Path(__file__).parents[2] / "openapi" / "examples").rglob("*.ndjson"))
+    assert example["value"] == lines.read_text(encoding="utf-8")
+    for line in example["value"].splitlines():
+        schema = POSTS["estimate"]["schema"] | {"components": DOCUMENT["components"]}
+        Draft202012Validator(schema).validate(json.loads(line))
 
 
 def test_every_operation_that_names_a_style_leads_to_what_is_known_of_it():

@@ -19,6 +19,7 @@ SUMMARIES: Final = {
     "estimate-rods": "Eyelets, a wave, a rod pocket and a gathering tape, side by side.",
     "estimate-two-layers": "A bay with a sheer behind its over-drapery, and their weights.",
     "estimate-twelve-windows": "A whole house in one half-drop print.",
+    "batch": "Two jobs, one in inches and one in centimetres.",
     "compare": "One window with two other headings and a wider cloth.",
 }
 """Each example by the stem of its file, whose first word is the operation; those of an operation in this order."""
@@ -44,14 +45,17 @@ def _with_examples(operation: dict[str, Any]) -> dict[str, Any]:
     stems = [stem for stem in SUMMARIES if stem.partition("-")[0] == operation["operationId"]]
     if not stems:
         return operation
-    files = {path.stem: path for path in _folder().rglob("*.json")}
-    examples = {
-        stem: {"summary": SUMMARIES[stem], "value": json.loads(files[stem].read_text(encoding="utf-8"))}
-        for stem in stems
-    }
+    files = {path.stem: path for path in _folder().rglob("*json")}
+    examples = {stem: {"summary": SUMMARIES[stem], "value": _value(files[stem])} for stem in stems}
     body = operation["requestBody"]
     content = {media: {**each, "examples": examples} for media, each in body["content"].items()}
     return {**operation, "requestBody": {**body, "content": content}}
+
+
+def _value(path: Path) -> Any:
+    """Return an example as it is sent: one in lines as the text that it is."""
+    text = path.read_text(encoding="utf-8")
+    return text if path.suffix == ".ndjson" else json.loads(text)
 
 
 def _with_links(operation: dict[str, Any]) -> dict[str, Any]:
