@@ -30,6 +30,8 @@ CONFIG = SchemathesisConfig.from_dict(
     {
         "seed": 1222,
         "generation": {"mode": "all"},
+        # The twelve windows take 3 s of a processor, and on a busy machine more than the 10 s that are usual.
+        "request-timeout": 60,
         "checks": {
             # A request that is right by the contract may ask for a covering that cannot be made, or for a style that
             # is not installed. Any other end, a failure of the service among them, is a fault.
