@@ -1,12 +1,16 @@
 """Many jobs in one request, against a service that really runs."""
 
+import asyncio
 import json
 import time
+import tracemalloc
 import urllib.request
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 
 import pytest
 
+from pleatwright.web.batch import Lines
 from pleatwright.web.keys import digest_of
 
 from .wire import EXAMPLES, is_closed, read_reply, request
@@ -141,6 +145,49 @@ def test_a_sender_that_stops_is_told_so_and_let_go(service):
         assert SLOWEST * 0.9 < time.monotonic() - began < SLOWEST + 5
     assert got.count(b'"units":"in","job":') == 1
     assert b'"status":408' in got
+
+
+def test_a_line_that_comes_by_drops_is_given_up_in_the_time_of_one(service):
+    """Each drop in time, and the line not: else a batch would hold its connection for as long as anyone liked."""
+    with service.connect() as connection:
+        began = time.monotonic()
+        connection.sendall(request("POST", PATH, content_type=NDJSON, content_length="5000") + JOB + b"\n")
+        connection.settimeout(SLOWEST * 0.2)
+        got = b""
+        while b'"status":408' not in got:
+            assert time.monotonic() - began < SLOWEST + 5
+            with suppress(TimeoutError):
+                got += connection.recv(65_536)
+            with suppress(OSError):
+                connection.sendall(b" ")
+        assert time.monotonic() - began > SLOWEST * 0.9
+
+
+def test_a_line_without_end_takes_no_more_memory_than_the_longest():
+    """Nor does it take longer with each part: what was there is copied with every one that comes."""
+
+    async def taken():
+        left = 100
+
+        async def receive():
+            nonlocal left
+            left -= 1
+            if left < 0:
+                await asyncio.Event().wait()
+            return {"type": "http.request", "body": b" " * LARGEST, "more_body": left > 0}
+
+        lines = Lines(receive, LARGEST, MOST_LINES, 100 * LARGEST)
+        taking_in = asyncio.create_task(lines.take_in())
+        line = await lines.next()
+        taking_in.cancel()
+        return line
+
+    tracemalloc.start()
+    try:
+        assert len(asyncio.run(taken())) == LARGEST + 1
+        assert tracemalloc.get_traced_memory()[1] < 50 * LARGEST
+    finally:
+        tracemalloc.stop()
 
 
 def test_a_client_that_goes_away_ends_the_work(start):

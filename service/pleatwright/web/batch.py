@@ -22,11 +22,13 @@ _encode: Final = ENCODERS[JSON]
 class Lines:
     """The lines of a body, taken in while the ones before are answered: a client may send all of it before it reads.
 
-    That is what bounds its memory: the bytes that a batch may have.
+    That is what bounds its memory: the bytes that a batch may have. Of a line too long for anything it keeps one byte
+    more than a line may have, so that one without end costs no more than others.
     """
 
-    def __init__(self, receive: Receive, most_lines: int, most_bytes: int) -> None:
+    def __init__(self, receive: Receive, most_line: int, most_lines: int, most_bytes: int) -> None:
         self._receive = receive
+        self._kept = most_line + 1
         self._most_lines = most_lines
         self._most_bytes = most_bytes
         self._taken: asyncio.Queue[bytes | Exception | None] = asyncio.Queue()
@@ -69,7 +71,7 @@ class Lines:
             arrived += len(part)
             if arrived > self._most_bytes:
                 raise _too_large(f"The largest batch read here has {self._most_bytes} bytes: send the rest in another.")
-            *whole, rest = (rest + part).split(b"\n")
+            *whole, rest = (line[: self._kept] for line in (rest + part).split(b"\n"))
             if not more and rest:
                 whole.append(rest)
             for line in whole:
@@ -95,7 +97,7 @@ class Batch:
 
     async def __call__(self, _scope: Scope, receive: Receive, send: Send) -> None:
         """Answer each line with a line, in their order; a client that goes away ends it."""
-        lines = Lines(receive, self._most_lines, self._most_bytes)
+        lines = Lines(receive, self._most_line, self._most_lines, self._most_bytes)
         headers = [(b"content-type", NDJSON.encode()), (b"vary", b"accept")]
         await send({"type": "http.response.start", "status": 200, "headers": headers})
         taking_in = asyncio.create_task(lines.take_in())

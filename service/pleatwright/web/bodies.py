@@ -31,7 +31,7 @@ class Body:
     ) -> None:
         """Take the body from `receive`; its sender `waits` to be asked for it when it expects 100 Continue.
 
-        Of a body `in_lines` each part may take so many seconds, since its sender may make them as it goes.
+        Of a body `in_lines` each line may take so many seconds, since its sender may make them as it goes.
         """
         self._receive = receive
         self._length = length
@@ -46,8 +46,6 @@ class Body:
         """Return what arrives next. Raises SlowError when it is too late, and GoneError when the client has gone."""
         if self._whole:
             return await self._receive()  # type: ignore[return-value]  # the end of the connection, whenever that is
-        if self._in_lines:
-            self._ends = asyncio.get_running_loop().time() + self._seconds
         try:
             async with asyncio.timeout_at(self._ends):
                 message = await self._receive()
@@ -57,6 +55,8 @@ class Body:
             raise GoneError
         self.arrived += len(message["body"])
         self._whole = not message.get("more_body", False)
+        if self._in_lines and b"\n" in message["body"]:
+            self._ends = asyncio.get_running_loop().time() + self._seconds
         # Where something is always there to be read, nothing waits, and the time above is never looked at.
         if not self._whole and asyncio.get_running_loop().time() > self._ends:
             raise SlowError(self._seconds)
