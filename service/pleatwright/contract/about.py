@@ -91,7 +91,10 @@ class HeadingFigures(Struct, frozen=True, kw_only=True):
     cautions: Annotated[list[Caution], Meta(description="What results of this style carry.")]
     package: str
     version: str
-    options: Annotated[dict[str, Any], Meta(description="JSON Schema of the options, for the request's `heading`.")]
+    options: Annotated[
+        dict[str, Any],
+        Meta(description="JSON Schema of the options, for the request's `heading`: an object's, with $defs."),
+    ]
 
 
 class RefusedPlugin(Struct, frozen=True, kw_only=True):
@@ -129,7 +132,13 @@ class Health(Struct, frozen=True, kw_only=True):
 class ProblemFault(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """One thing that is wrong with the request, and what would put it right."""
 
-    pointer: Annotated[str, Meta(description="JSON Pointer to the figure at fault.", examples=["/rod/width"])]
+    pointer: Annotated[
+        str,
+        Meta(
+            description="JSON Pointer to the figure at fault in the body, or to a parameter by its name.",
+            examples=["/rod/width"],
+        ),
+    ]
     detail: str
     seen: str | None = None
     allowed: str | None = None
@@ -141,7 +150,9 @@ class Problem(Struct, frozen=True, kw_only=True, omit_defaults=True):
     type: Annotated[str, Meta(description="Where this kind of problem is described: /problems/ and its name.")]
     title: str
     status: Annotated[int, Meta(ge=400, le=599)]
-    detail: Annotated[str, Meta(description="What to do about it.")]
+    detail: Annotated[
+        str, Meta(description="What to do about it; where there are faults, that of the first, and how many more.")
+    ]
     instance: str | None = None
     errors: list[ProblemFault] = field(default_factory=list)
 

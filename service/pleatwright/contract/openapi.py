@@ -97,7 +97,8 @@ def options_schema(options: Any) -> Schema:
     """Return the JSON Schema of one style's options, complete in itself."""
     _, components = msgspec.json.schema_components([options], ref_template=COMPONENTS + "{name}")
     schemas = {name: _tidied(schema, {}) for name, schema in components.items()}
-    whole = {"$ref": COMPONENTS + options.__name__, "$defs": schemas | {"Length": scalars.SCHEMAS["Length"]}}
+    own = schemas.pop(options.__name__)
+    whole = own | {"$defs": schemas | {"Length": scalars.SCHEMAS["Length"]}}
     schema: Schema = json.loads(json.dumps(whole).replace(COMPONENTS, "#/$defs/"))
     return schema
 

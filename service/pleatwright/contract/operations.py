@@ -120,7 +120,9 @@ OPERATIONS: Final = (
         lines=True,
         description="Each line of the body is one job, as /v1/estimate takes it (EstimateRequest). Each line of the "
         "reply answers one, in their order: with what /v1/estimate gives (EstimateReply), or with its problem "
-        "(Problem), which has a `type`; the rest go on. A batch too large or too slow ends with the problem of that.",
+        "(Problem), which has a `type`; the rest go on. An empty line is a wrong one. A "
+        "batch of over 1000 lines or 4 MiB, unless the service is set otherwise, or one that is too slow, ends with "
+        "the problem of that.",
     ),
     Operation(
         "compare",

@@ -47,7 +47,9 @@ class PriceLine(Struct, frozen=True, kw_only=True):
     what: Annotated[str, Meta(description="In words.", examples=["Teasel, rust on oat"])]
     window: Annotated[str | None, Meta(description="Label of the window it is for; null for the whole job.")]
     quantity: Quantity
-    unit: Annotated[str, Meta(examples=["m", "width", "hour"])]
+    unit: Annotated[
+        str, Meta(description="As the rate book counts it, whatever the job's units.", examples=["m", "width", "hour"])
+    ]
     rate: Annotated[Money, Meta(description="For one unit.")]
     amount: Money
 
@@ -64,9 +66,11 @@ class Tax(Struct, frozen=True, kw_only=True):
 class PriceOn(Struct, frozen=True, kw_only=True):
     """What the total would be if an assumption were another."""
 
-    at: Annotated[str, Meta(description="What was assumed, by the name of its field.", examples=["fullness"])]
-    least: Annotated[str, Meta(description="The one end it was tried at.", examples=["2"])]
-    most: Annotated[str, Meta(description="The other end.", examples=["2.5"])]
+    at: Annotated[
+        str, Meta(description="What was assumed, by the name of its field in each window.", examples=["fullness"])
+    ]
+    least: Annotated[str, Meta(description="The least it was tried at, as a request asks for it.", examples=["2"])]
+    most: Annotated[str, Meta(description="The most; the total need not be more.", examples=["2.5"])]
     total_at_least: Annotated[Money | None, Meta(description="Null if no panel can be made so.")]
     total_at_most: Annotated[Money | None, Meta(description="Null if no panel can be made so.")]
 

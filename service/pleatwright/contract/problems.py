@@ -83,7 +83,7 @@ KINDS: Final[dict[int, Kind]] = {
         "impossible",
         "The figures do not make a window covering",
         "The request is as the contract has it, and nothing can be made from its figures. `errors` lists which, and "
-        "what would do.",
+        "what would do; what rests on a figure that is wrong is looked at when that is put right.",
         "Change what is listed and send it again.",
     ),
     429: Kind(
