@@ -16,7 +16,7 @@ from pleatwright.contract import problems
 from pleatwright.contract.about import Health, RatesInForce
 from pleatwright.contract.openapi import document, document_bytes
 from pleatwright.contract.operations import OPERATIONS
-from pleatwright.contract.reading import RequestReader, UnreadableError
+from pleatwright.contract.reading import RequestReader
 from pleatwright.faults import Impossible
 from pleatwright.headings.host import Headings, find_headings
 from pleatwright.pricing.book import RateBook
@@ -240,7 +240,4 @@ async def _answered(
     try:
         return await done(answer(asked))
     except Impossible as impossible:
-        # A length that breaks the grammar is found only when it is read; that is against the contract.
-        if faults := reader.faults(name, body):
-            raise UnreadableError(None, *faults) from None
         raise RefusedError(problems.problem(422, faults=impossible.faults)) from None
