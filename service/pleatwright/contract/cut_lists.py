@@ -45,11 +45,21 @@ class Shortfall(Order, frozen=True, kw_only=True):
     proved: Annotated[bool, Meta(description="Whether no shorter piece would do.")]
 
 
+class FlawPlace(Struct, frozen=True, kw_only=True):
+    """A flaw in a piece of cloth; a point where it starts and ends at one place."""
+
+    start: Annotated[Number, Meta(description="From the start of the piece.")]
+    end: Number
+
+
 class BoltCuts(Struct, frozen=True, kw_only=True):
     """What comes from one piece, in order along it."""
 
     bolt: Annotated[str, Meta(description="Its label, or its place in the list.")]
     lot: str | None
+    length: Annotated[Number, Meta(description="Its whole length, flaws included.")]
+    phase: Annotated[Number, Meta(description="How far into the repeat it starts.")]
+    flaws: Annotated[list[FlawPlace], Meta(description="In order along it.")]
     cuts: Annotated[
         list[CutPlace], Meta(description="Start and end as the tape shows them, on the divisions of the rule.")
     ]
@@ -93,6 +103,8 @@ class FabricOrder(Order, frozen=True, kw_only=True):
     """Cloth to order for the whole job, and how to cut it: all its windows in one run."""
 
     fabric: str
+    width: Annotated[Number, Meta(description="Width of its bolt, selvages included.")]
+    vertical_repeat: Annotated[Number, Meta(description="The pattern's period along the bolt; 0 for plain cloth.")]
     cuts: int
     run_length: Number
     rule_of_thumb_length: Annotated[Number, Meta(description="Each cut raised, and the drop added to each.")]

@@ -45,6 +45,9 @@ class EstimatedWindow(Struct, frozen=True, kw_only=True):
     fabric: str
     style: str
     hang_to: str
+    behind: Annotated[
+        str | None, Meta(description="Label of the window whose over-drapery these panels hang behind; null for none.")
+    ]
     panels: list[EstimatedPanel]
     hang: HangFigures
     rod: RodFigures

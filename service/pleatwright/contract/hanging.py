@@ -24,6 +24,9 @@ HeightOf = Literal[
 """What a height is of; of those at one height, the first here is named first."""
 
 
+MountKind = Literal["traverse-rod", "ceiling-track", "rings", "clip-rings", "through-heading"]
+
+
 class HeightOnWall(Struct, frozen=True, kw_only=True):
     """A height on the wall."""
 
@@ -34,6 +37,7 @@ class HeightOnWall(Struct, frozen=True, kw_only=True):
 class HangFigures(Struct, frozen=True, kw_only=True):
     """The hang section of a panel."""
 
+    mount: Annotated[MountKind | None, Meta(description="What the panel hangs from; null if that is not known.")]
     measured_from: Annotated[
         Literal["floor", "sill", "apron"],
         Meta(description="What heights are measured from: what the panel hangs to, where only a drop is known."),

@@ -5,7 +5,7 @@ Every reply carries its cautions, what was assumed, the versions it was made wit
 
 from typing import Annotated, Literal
 
-from msgspec import UNSET, Meta, Struct, UnsetType
+from msgspec import UNSET, Meta, Struct, UnsetType, field
 
 from pleatwright.contract.cut_lists import Number, RunFigures, ShelfFigures, Side
 from pleatwright.contract.notes import Assumed, Caution, MadeWith, Step
@@ -16,6 +16,21 @@ class PanelSeam(Struct, frozen=True, kw_only=True):
     """A seam as the panel is sewn together, before pleating."""
 
     at: Annotated[Number, Meta(description="From the leading edge, on the flat.")]
+
+
+class SewnFigures(Struct, frozen=True, kw_only=True):
+    """What sewing takes of a panel: the flat cloth used up, hems and turnings counted with all their layers."""
+
+    side_hem: Annotated[Number, Meta(description="At each edge.")]
+    side_hem_depth: Annotated[
+        Number | None, Meta(description="Finished; null where only what it takes was given, or it is faced.")
+    ]
+    bottom_hem: Number
+    bottom_hem_depth: Annotated[
+        Number | None, Meta(description="Finished; null where only what it takes was given, or it is faced.")
+    ]
+    top_turning: Number
+    seam_allowance: Annotated[Number, Meta(description="At each side of a seam.")]
 
 
 class PanelFigures(Struct, frozen=True, kw_only=True):
@@ -38,6 +53,10 @@ class PanelFigures(Struct, frozen=True, kw_only=True):
     ]
     raised_cut_length: Annotated[Number, Meta(description="The cut raised to whole vertical repeats.")]
     seams: list[PanelSeam]
+    leading_return: Annotated[Number, Meta(description="Flat piece before the overlap, at the leading end.")]
+    overlap: Annotated[Number, Meta(description="Flat piece at the leading edge.")]
+    return_: Annotated[Number, Meta(description="From the face of the rod back to the wall.")] = field(name="return")
+    sewn: SewnFigures
 
 
 class PanelReply(Struct, frozen=True, kw_only=True):

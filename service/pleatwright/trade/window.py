@@ -64,7 +64,8 @@ class MakeUp:
 
     Of each width `width_lost` is lost to shrinkage and ease; `shrinkage` is the part of its length that a cut loses.
     `half_widths` allows them; `nearest` takes the count of widths nearest the fullness asked, not the fewest that
-    reach it; `halves` is the count of half widths when the maker has settled it.
+    reach it; `halves` is the count of half widths when the maker has settled it. The depths are those of the finished
+    hems, where they are known.
     """
 
     side_hem: int
@@ -77,6 +78,8 @@ class MakeUp:
     halves: int | None = None
     width_lost: int = 0
     shrinkage: Fraction = Fraction(0)
+    side_hem_depth: int | None = None
+    bottom_hem_depth: int | None = None
 
 
 def rod_faults(rod: Rod) -> list[Fault]:

@@ -86,7 +86,7 @@ def window_of(made: MadeWindow, sundries: Sundries, headings: Headings) -> Estim
             pleats = msgspec.structs.replace(pleats, cures=[*_width_cures(read, panel), *pleats.cures])
         panels.append(
             EstimatedPanel(
-                **msgspec.structs.asdict(panel_figures(panel, read.fabric, units)),
+                **msgspec.structs.asdict(panel_figures(panel, read.fabric, read.make_up, units)),
                 pleats=pleats,
                 pins=pin_figures(reader, made.pin.depth if made.pin else None, laid_out),
             )
@@ -96,6 +96,7 @@ def window_of(made: MadeWindow, sundries: Sundries, headings: Headings) -> Estim
         fabric=read.request.fabric,
         style=str(read.request.heading.__struct_config__.tag),
         hang_to=read.hang.to,
+        behind=read.behind.label if read.behind else None,
         panels=panels,
         hang=hang_figures(made.section, read.hang, made.pin, units),
         rod=hung.rod,
@@ -170,6 +171,8 @@ def _fabric_order(reader: Reader, each: FabricRun, most_work: float) -> FabricOr
     return FabricOrder(
         **msgspec.structs.asdict(order(reader, run.length, fabric.increment)),
         fabric=each.name,
+        width=in_units(fabric.width, reader.units),
+        vertical_repeat=in_units(fabric.vertical_repeat, reader.units),
         cuts=len(each.wanted),
         run_length=in_units(run.length, reader.units),
         rule_of_thumb_length=in_units(run.rule_of_thumb, reader.units),

@@ -79,6 +79,7 @@ def pin_set(made: Made, heights: Hang, pin: ReadPin, division: int, *, as_made: 
 def hang_figures(section: HangSection, heights: Hang, pin: PinSet | None, units: Units) -> HangFigures:
     """Return the hang section as a reply has it."""
     return HangFigures(
+        mount=section.mount.kind if section.mount else None,
         measured_from=heights.measured_from,
         heights=_heights(section, heights, units),
         finished_length=in_units(section.finished_length, units),

@@ -2,7 +2,7 @@
 
 from msgspec import UNSET
 
-from pleatwright.contract.replies import PanelFigures, PanelReply, PanelSeam
+from pleatwright.contract.replies import PanelFigures, PanelReply, PanelSeam, SewnFigures
 from pleatwright.contract.requests import PanelRequest
 from pleatwright.faults import Fault
 from pleatwright.headings.host import Headings
@@ -36,7 +36,7 @@ def panel(request: PanelRequest[HeadingOptions], headings: Headings) -> PanelRep
         cut = panels_in(fabric, rod, hang, asked, make_up)
     return PanelReply(
         units=request.units,
-        panels=[panel_figures(each, fabric, request.units) for each in cut],
+        panels=[panel_figures(each, fabric, make_up, request.units) for each in cut],
         tolerance=in_units(reader.usual(usual.TOLERANCE), request.units),
         cautions=cautions.of_heading(reader, made) + cautions.of_panels(reader, made, rod, fabric, make_up, cut),
         assumed=reader.assumed,
@@ -78,7 +78,7 @@ def read_fullness(reader: Reader, given: float | None, made: Made | None, rod: t
     return flat_asked(made, rod, fullness)
 
 
-def panel_figures(panel: Panel, fabric: FaceCloth, units: Units) -> PanelFigures:
+def panel_figures(panel: Panel, fabric: FaceCloth, make_up: trade.MakeUp, units: Units) -> PanelFigures:
     """Return a panel's figures in the request's units."""
     return PanelFigures(
         side=panel.side,
@@ -90,4 +90,19 @@ def panel_figures(panel: Panel, fabric: FaceCloth, units: Units) -> PanelFigures
         cut_length=in_units(panel.cut_length, units),
         raised_cut_length=in_units(raised(panel.cut_length, fabric.vertical_repeat), units),
         seams=[PanelSeam(at=in_units(seam, units)) for seam in panel.seams],
+        leading_return=in_units(panel.leading_return, units),
+        overlap=in_units(panel.overlap, units),
+        return_=in_units(panel.return_, units),
+        sewn=SewnFigures(
+            side_hem=in_units(make_up.side_hem, units),
+            side_hem_depth=_if_known(make_up.side_hem_depth, units),
+            bottom_hem=in_units(make_up.bottom_hem, units),
+            bottom_hem_depth=_if_known(make_up.bottom_hem_depth, units),
+            top_turning=in_units(make_up.top_turning, units),
+            seam_allowance=in_units(make_up.seam_allowance, units),
+        ),
     )
+
+
+def _if_known(length: int | None, units: Units) -> float | None:
+    return None if length is None else in_units(length, units)

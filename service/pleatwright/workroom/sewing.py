@@ -33,9 +33,11 @@ def read_make_up(reader: Reader, make_up: MakeUp, made: Made | None, fabric: Fac
     """Read what sewing takes; the heading says what is turned over at the top, and the fabric what shrinks away."""
     width_ease = reader.length(make_up.width_ease, "width_ease", usual=usual.NONE)
     shrinks = ceil((fabric.width - 2 * fabric.selvage) * fabric.shrinks_wide) if fabric else 0
+    side_hem, side_hem_depth = _hem(reader, make_up, "side_hem", usual.SIDE_HEM, usual.SIDE_HEM_DEPTH)
+    bottom_hem, bottom_hem_depth = _hem(reader, make_up, "bottom_hem", usual.BOTTOM_HEM, usual.BOTTOM_HEM_DEPTH)
     return trade.MakeUp(
-        side_hem=_hem(reader, make_up, "side_hem", usual.SIDE_HEM, usual.SIDE_HEM_DEPTH),
-        bottom_hem=_hem(reader, make_up, "bottom_hem", usual.BOTTOM_HEM, usual.BOTTOM_HEM_DEPTH),
+        side_hem=side_hem,
+        bottom_hem=bottom_hem,
         top_turning=reader.length(make_up.top_turning, "top_turning", usual=made.top_turning if made else 0),
         seam_allowance=_seam(reader, make_up),
         ease=reader.length(make_up.ease, "ease", usual=usual.NONE),
@@ -44,21 +46,25 @@ def read_make_up(reader: Reader, make_up: MakeUp, made: Made | None, fabric: Fac
         halves=None if make_up.width_count is None else round(make_up.width_count * 2),
         width_lost=width_ease + shrinks,
         shrinkage=fabric.shrinks_long if fabric else Fraction(0),
+        side_hem_depth=side_hem_depth,
+        bottom_hem_depth=bottom_hem_depth,
     )
 
 
-def _hem(reader: Reader, make_up: MakeUp, field: str, taken: Usual, depth: Usual) -> int:
+def _hem(reader: Reader, make_up: MakeUp, field: str, taken: Usual, depth: Usual) -> tuple[int, int | None]:
+    """Read what a hem takes, and how deep it is when that is known: the usual one is double."""
     given, kind = getattr(make_up, field), getattr(make_up, f"{field}_type")
     own_depth = getattr(make_up, f"{field}_depth")
     if kind is None:
         if own_depth is not None:
             detail = "a depth goes with the type of the hem: give that too, or what the hem takes in all"
             reader.fault(Fault((f"{field}_depth",), detail, None, "null, or a type of hem"))
-        return reader.length(given, field, usual=taken)
+        takes = reader.length(given, field, usual=taken)
+        return takes, takes // 2 if given is None else None
     if given is not None:
         reader.fault(Fault((field,), "the type of the hem says what it takes: leave one of the two out", None, "null"))
     read = reader.length(own_depth, f"{field}_depth", usual=depth)
-    return hem_takes(kind, read, reader.usual(usual.TURNED_UNDER))
+    return hem_takes(kind, read, reader.usual(usual.TURNED_UNDER)), None if kind == "faced" else read
 
 
 def _seam(reader: Reader, make_up: MakeUp) -> int:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
 
-from pleatwright.contract.cut_lists import BoltCuts, ShelfFigures
+from pleatwright.contract.cut_lists import BoltCuts, FlawPlace, ShelfFigures
 from pleatwright.contract.cut_lists import Shortfall as ShortfallFigures
 from pleatwright.faults import Fault, Impossible
 from pleatwright.lengths import in_units
@@ -102,6 +102,12 @@ def _bolt(reader: Reader, shelf: Shelf, at: int, placed: Sequence[PlacedCut], cu
     return BoltCuts(
         bolt=shelf.labels[at],
         lot=piece.lot or None,
+        length=in_units(piece.length, units),
+        phase=in_units(piece.phase, units),
+        flaws=[
+            FlawPlace(start=in_units(flaw.start, units), end=in_units(flaw.end, units))
+            for flaw in sorted(piece.flaws, key=lambda flaw: (flaw.start, flaw.end))
+        ],
         cuts=places,
         left_over=in_units(piece.length - taken, units),
         lost=in_units(lost, units),
