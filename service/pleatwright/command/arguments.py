@@ -3,6 +3,7 @@
 import argparse
 
 from pleatwright import __version__
+from pleatwright.command.papers import DRAWINGS
 from pleatwright.lengths import UNITS
 
 
@@ -19,6 +20,12 @@ def parser() -> argparse.ArgumentParser:
     estimate.add_argument("--json", action="store_true", help="print the reply of POST /v1/estimate")
     estimate.add_argument("--rates", help="rate book as TOML, to price the job by")
     estimate.add_argument("--workroom", action="store_true", help="show costs, margin and hours as well")
+    paper = commands.add_parser("paper", help="draw one paper of a job, as SVG")
+    paper.add_argument("file", help="job as JSON, in the form of POST /v1/estimate; - for standard input")
+    paper.add_argument("--drawing", choices=DRAWINGS, required=True, help="what to draw")
+    paper.add_argument("--window", type=int, default=1, help="which window of the job, counted from 1 (1)")
+    paper.add_argument("--panel", type=int, default=1, help="which panel of the window, left before right (1)")
+    paper.add_argument("-o", "--output", default="-", help="file to write; - for standard output (-)")
     headings = commands.add_parser("headings", help="list the heading styles, and the plugins refused")
     headings.add_argument("--units", choices=UNITS, default="in", help="units of lengths (in)")
     headings.add_argument("--table", action="store_true", help="print a table for a Markdown page")

@@ -10,6 +10,7 @@ from pleatwright.command.arguments import parser
 from pleatwright.command.estimating import estimate
 from pleatwright.command.headings import check_package, list_headings
 from pleatwright.command.outcome import DONE, NO_START, complain
+from pleatwright.command.papers import paper
 from pleatwright.command.rates import check_rates
 from pleatwright.contract.openapi import document_bytes
 from pleatwright.headings.host import RefusedError, find_headings
@@ -43,6 +44,15 @@ def _run(given: argparse.Namespace) -> int:
         case "estimate":
             return estimate(
                 given.file, find_headings(), rates=given.rates, for_workroom=given.workroom, as_json=given.json
+            )
+        case "paper":
+            return paper(
+                given.file,
+                find_headings(),
+                given.drawing,
+                window=given.window,
+                panel=given.panel,
+                to=given.output,
             )
         case "headings" if given.package:
             return check_package(given.package)

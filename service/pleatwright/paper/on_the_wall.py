@@ -8,7 +8,7 @@ from pleatwright.contract.hanging import HangFigures, HeightOf, RodFigures, Weig
 
 Lengths = Callable[[float], str]
 
-_NAMES: Final[dict[HeightOf, str]] = {
+HEIGHT_NAMES: Final[dict[HeightOf, str]] = {
     "ceiling": "ceiling",
     "rod-top": "top of the rod",
     "heading-top": "top of the heading",
@@ -21,6 +21,7 @@ _NAMES: Final[dict[HeightOf, str]] = {
     "hem": "hem",
     "floor": "floor",
 }
+"""Heights on the wall as a maker calls them."""
 
 
 def on_the_wall(window: EstimatedWindow, length: Lengths) -> Iterator[str]:
@@ -34,7 +35,7 @@ def on_the_wall(window: EstimatedWindow, length: Lengths) -> Iterator[str]:
 def _hang(hang: HangFigures, length: Lengths) -> Iterator[str]:
     yield f"  HANG, heights from the {hang.measured_from}:"
     for height in hang.heights:
-        yield f"    {_NAMES[height.point]:<22}{length(height.height)}"
+        yield f"    {HEIGHT_NAMES[height.point]:<22}{length(height.height)}"
 
 
 def _rod(rod: RodFigures, length: Lengths) -> Iterator[str]:
