@@ -1,7 +1,6 @@
 """The cut plan: each piece of cloth along the paper, with its cuts, where the pattern starts anew, and its flaws."""
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 from typing import Final
 
 from pleatwright.contract.cut_lists import CutPlace, FabricOrder, LayerOrder
@@ -129,8 +128,10 @@ def _notes(top: float, repeat: int, bolts: Sequence[Bolt], units: Units) -> Iter
         notes.append(f"The pattern starts anew at each fine line, every {figure(repeat, units)}.")
     if any(bolt.flaws for bolt in bolts):
         notes.append("Cross-hatched: flaws.")
-    if any(before.end < after.start for bolt in bolts for before, after in pairwise(bolt.cuts)):
-        notes.append("Hatched: lost between the cuts.")
+    ends = ((0, *(cut.end for cut in bolt.cuts)) for bolt in bolts)
+    starts = ((cut.start for cut in bolt.cuts) for bolt in bolts)
+    if any(end < start for pair in zip(ends, starts, strict=True) for end, start in zip(*pair, strict=False)):
+        notes.append("Hatched: lost before and between the cuts.")
     yield Text((sheet.MARGIN, top + 3.0), " ".join(notes), 2.9, face="note", of="notes")
 
 

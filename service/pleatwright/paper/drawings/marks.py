@@ -45,7 +45,14 @@ class Marked:
 def marked(pleats: PleatFigures, units: Units) -> Marked:
     """Return what is marked on a panel, its lengths on the grid."""
     pieces = tuple(
-        Piece(each.kind, each.number or 0, grid(each.start, units), grid(each.end, units)) for each in pleats.stations
+        # There may be an edge at either end: they are told apart as first and second.
+        Piece(
+            each.kind,
+            each.number or (1 + bool(each.start) if each.kind == "edge" else 0),
+            grid(each.start, units),
+            grid(each.end, units),
+        )
+        for each in pleats.stations
     )
     hung = [Mark(grid(each.flat, units), f"{each.on} {each.number}") for each in pleats.hanging_points]
     ends = {piece.end: Mark(piece.end, f"{_named(piece)} end") for piece in pieces}

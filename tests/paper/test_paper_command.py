@@ -1,0 +1,71 @@
+"""The command that draws: the same drawing as the library's, or what is wrong in words."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from pleatwright import workroom
+from pleatwright.command import main
+from pleatwright.paper import drawings
+
+JOB = Path(__file__).parent.parent.parent / "openapi" / "examples" / "estimate-metric.json"
+
+
+@pytest.fixture
+def drawn(tmp_path):
+    def draw(*given):
+        file = tmp_path / "drawing.svg"
+        assert main(["paper", str(JOB), "-o", str(file), "--drawing", *given]) == 0
+        return file.read_text(encoding="utf-8")
+
+    return draw
+
+
+def test_each_drawing_is_that_of_the_window_and_the_panel_asked_for(drawn, estimated, headings):
+    reply = estimated("estimate-metric")
+    study = reply.windows[1]
+    (bramble,) = [each for each in reply.materials.fabrics if each.fabric == study.fabric]
+    wanted = {
+        "panel-flat": drawings.panel_flat(study, study.panels[1], "cm"),
+        "panel-finished": drawings.panel_finished(study, study.panels[1], "cm"),
+        "heading": drawings.heading_section(workroom.heading("three-fold-pinch", headings, "cm")),
+        "hang": drawings.hang_section(study, reply.windows, "cm"),
+        "cut-plan": drawings.cut_plan(bramble, "cm"),
+    }
+    for name, drawing in wanted.items():
+        assert drawn(name, "--window", "2", "--panel", "2") == drawings.svg(drawing), name
+    assert drawn("panel-flat") == drawings.svg(drawings.panel_flat(reply.windows[0], reply.windows[0].panels[0], "cm"))
+
+
+def test_a_drawing_goes_to_standard_output(capsysbinary, estimated):
+    assert main(["paper", str(JOB), "--drawing", "hang"]) == 0
+    reply = estimated("estimate-metric")
+    text = drawings.svg(drawings.hang_section(reply.windows[0], reply.windows, "cm"))
+    assert capsysbinary.readouterr().out == text.encode()
+
+
+@pytest.mark.parametrize(
+    ("given", "words"),
+    [
+        (["--window", "3"], "--window 3: the job has windows 1 to 2"),
+        (["--window", "0"], "--window 0: the job has windows 1 to 2"),
+        (["--panel", "2"], "--panel 2: this window has panels 1 to 1"),
+        (["--panel", "-1"], "--panel -1: this window has panels 1 to 1"),
+        (["-o", "/nowhere/at/all.svg"], "/nowhere/at/all.svg: No such file or directory"),
+    ],
+)
+def test_what_cannot_be_drawn_is_said(given, words, capsys):
+    assert main(["paper", str(JOB), "--drawing", "panel-flat", *given]) == 1
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err == f"pleatwright: {words}\n"
+
+
+def test_a_job_that_cannot_be_made_is_told_with_its_faults(tmp_path, capsys):
+    request = json.loads(JOB.read_text())
+    request["windows"][0]["fabric"] = "nothing known"
+    file = tmp_path / "job.json"
+    file.write_text(json.dumps(request))
+    assert main(["paper", str(file), "--drawing", "hang"]) == 1
+    assert "/windows/0/fabric" in capsys.readouterr().err
