@@ -80,6 +80,19 @@ def test_each_cut_starts_at_its_phase_of_the_pattern(estimated, sheet_of, shelf)
     assert checked, "a half-drop has cuts that start within the repeat"
 
 
+def test_a_run_starts_at_the_phase_of_its_first_cut(estimated, sheet_of, job):
+    job["fabrics"]["Teasel, rust on oat"]["motif"] = {"at": "5", "height": "4", "below_heading": "6"}
+    fabric = estimated(job).materials.fabrics[0]
+    first = fabric.sequence[0]
+    assert first.phase
+    sheet = sheet_of(cut_plan(fabric, "in"))
+    unit = 25.4 / sheet.scale
+    _, left, top, *_ = sheet.rectangles("cloth")[0]
+    lines = sorted((start[0] - left) / unit for start, _ in sheet.strokes("pattern") if start[1] == top)
+    assert lines[0] == pytest.approx(first.start + fabric.vertical_repeat - first.phase, abs=0.03)
+    assert lines[1] - lines[0] == pytest.approx(fabric.vertical_repeat, abs=0.03)
+
+
 def test_halves_are_where_they_are_on_the_cloth(estimated, sheet_of, shelf):
     sheet = sheet_of(cut_plan(estimated(shelf).materials.fabrics[0], "in"))
     ((split, _, at, *_),) = sheet.lines(r"cut \d+ split")

@@ -83,6 +83,30 @@ def test_the_top_is_shown_closer_with_its_measures(estimated, sheet_of, millimet
             assert abs(value - from_units(length, reply.units)) <= tolerance
 
 
+def test_pin_and_hem_are_drawn_where_they_are(estimated, sheet_of):
+    reply = estimated("estimate")
+    sheet = sheet_of(hang_section(reply.windows[0], reply.windows, "in"))
+    heights = {each.point: each.height for each in reply.windows[0].hang.heights}
+    small, large = re.search(r"(\S+) : (\S+)$", sheet.word("The top view")).groups()
+    views = [(25.4 / sheet.scale, 0), (25.4 * float(small) / float(large), 1)]
+    for unit, view in views:
+        top = sheet.points("cloth")[view][0] if view == 0 else None
+        pin = sheet.points("pin")[view]
+        rise = (heights["carrying-point"] - heights["pin"]) * unit
+        assert pin[0][1] - pin[-1][1] == pytest.approx(rise, abs=0.003)
+        assert max(x for x, _ in pin) == pin[0][0]
+        if top:
+            assert pin[0][0] == top[0]
+            assert pin[0][1] - top[1] == pytest.approx((heights["heading-top"] - heights["pin"]) * unit, abs=0.003)
+    hem = sheet.points("turned hem")[0]
+    ys = [y for _, y in hem]
+    assert max(ys) - min(ys) == pytest.approx(4 * 25.4 / sheet.scale, abs=0.003)
+    assert max(ys) == sheet.points("cloth")[0][-1][1]
+    assert [x for x, _ in hem[1:3]] == [hem[1][0]] * 2, "turned to the back, up to its depth"
+    assert hem[1][1] != hem[2][1]
+    assert hem[1][0] < hem[0][0]
+
+
 def test_a_sheer_hangs_behind_its_over_drapery_in_both_their_drawings(estimated, sheet_of):
     reply = estimated("estimate-two-layers")
     over, sheer = reply.windows

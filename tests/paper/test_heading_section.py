@@ -82,6 +82,10 @@ def test_a_path_read_back_keeps_its_length_and_its_end(pieces):
         outline = outline.line(*piece) if len(piece) == 2 else outline.arc(*piece)
     points = outline_points(outline.svg_path())
     assert points[-1] == pytest.approx(outline.end, abs=1e-5)
+    # A point of it is on the outline itself, and not on an arc the other way round.
+    walked = list(outline.walked(160))
+    for point in points:
+        assert min(math.dist(point, other) for other in walked) < 0.6
     assert length_along(points) == pytest.approx(outline.developed_length, rel=1.5e-3, abs=1e-4)
 
 

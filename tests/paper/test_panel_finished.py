@@ -72,6 +72,16 @@ def test_a_face_its_overlap_and_its_return_make_the_finished_width(estimated, sh
     assert fold - left == pytest.approx(panel.return_ * 25.4 / sheet.scale, abs=0.002), "at the left of a left panel"
 
 
+def test_a_figure_too_wide_for_its_piece_starts_at_it_and_runs_outwards(estimated, sheet_of):
+    window = estimated("estimate").windows[0]
+    for panel in window.panels:
+        sheet = sheet_of(panel_finished(window, panel, "in"))
+        for of, at_left in (("return", panel.side == "left"), ("overlap", panel.side == "right")):
+            ends, _ = sheet.dimension(of)
+            ((_, word),) = sheet.words(f"{of} at")
+            assert (word.anchor, word.x) == (("end", ends[2]) if at_left else ("start", ends[0]))
+
+
 def test_too_many_places_are_thinned_and_the_first_and_last_stay(estimated, sheet_of, job):
     window = job["windows"][0]
     window["rod"] = {"width": "1280", "return": "6", "overlap": "4", "draw": "one-way-right"}

@@ -146,6 +146,41 @@ def test_the_whole_panel_has_its_hems_seams_and_sizes(estimated, sheet_of, milli
             assert seams == pytest.approx(sorted(at * unit / scale for at in wanted), abs=0.003)
 
 
+def test_pieces_are_written_hatched_and_hemmed_where_they_are(estimated, sheet_of):
+    window = estimated("estimate").windows[0]
+    for panel in window.panels:
+        sheet = sheet_of(panel_flat(window, panel, "in"))
+        unit = 25.4 / sheet.scale
+        way = 1 if panel.side == "right" else -1
+        ((_, edge, *_),) = sheet.lines("leading edge")
+        stations = {f"{each.kind} {each.number}": each for each in panel.pleats.stations if each.number}
+        written = dict(sheet.words(r"(pleat|space) \d+ width"))
+        assert len(written) > 16
+        for of, word in written.items():
+            station = stations[of.removesuffix(" width")]
+            assert parse_length(word.text, "in") == from_units(station.end - station.start, "in")
+            assert min(station.start, station.end) * unit < way * (word.x - edge) < station.end * unit
+        for number in range(1, panel.pleats.pleat_count + 1):
+            xs = [x for stroke in sheet.strokes(f"pleat {number} cloth") for x, _ in stroke]
+            station = stations[f"pleat {number}"]
+            drawn = sorted(way * (x - edge) for x in (min(xs), max(xs)))
+            assert drawn == pytest.approx([station.start * unit, station.end * unit], abs=1.31)
+        for of, at in (("leading", 1.5), ("return", panel.flat_width - 1.5)):
+            ((_, x, *_),) = sheet.lines(f"{of} side hem")
+            assert way * (x - edge) == pytest.approx(at * unit, abs=0.003)
+
+
+def test_turned_figures_read_upwards(estimated, sheet_of):
+    window = estimated("estimate").windows[0]
+    sheet = sheet_of(panel_flat(window, window.panels[1], "in"))
+    turned = [each for each in sheet.root.iter() if "transform" in each.attrib]
+    assert len(turned) > 40
+    for each in turned:
+        assert each.get("transform") == f"rotate(-90 {each.get('x')} {each.get('y')})"
+    for of, anchor in ((r"pleat \d+ end at", "end"), (r"pleat \d+ centre at", "start")):
+        assert {word.anchor for _, word in sheet.words(of)} == {anchor}, "away from the cloth"
+
+
 def test_widths_add_up_to_the_flat_width(estimated, sheet_of):
     window = estimated("estimate").windows[0]
     sheet = sheet_of(panel_flat(window, window.panels[1], "in"))

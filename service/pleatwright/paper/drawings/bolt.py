@@ -130,8 +130,7 @@ def _cut(
     if width_of(size, _SMALL) < room - 2 * _TOKEN - 1.0:
         yield Text((token[0] + _TOKEN + 1.0, token[1] + 0.85), size, _SMALL, face="note", of=f"cut {number} length")
     # The left half of a cut whose top is at the left is the lower one.
-    served = sorted(cut.served, key=lambda each: each[2] == "left")
-    for place, (words, half, which) in enumerate(served):
+    for place, (words, half, which) in enumerate(cut.served):
         below = is_split and (which == "left" or (which != "right" and place == 1))
         start_y = middle + _LINE if below else token[1] + _TOKEN + _LINE
         until = top + across if below or not is_split else middle

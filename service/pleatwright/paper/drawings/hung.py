@@ -45,7 +45,7 @@ def hung(window: EstimatedWindow, units: Units) -> Hung:
     return Hung(
         label=window.label,
         heights={each.point: grid(each.height, units) for each in window.hang.heights},
-        returned=max(grid(each.return_, units) for each in window.panels),
+        returned=grid(panel.return_, units),
         clearance=grid(window.hang.clearance, units),
         hem=grid(hem, units),
         mount=window.hang.mount,

@@ -178,7 +178,9 @@ class Drawing:
     breaks: tuple[float, ...] = ()
 
 
-def hatched(left: float, top: float, width: float, height: float, apart: float, *, rising: bool = True) -> Strokes:
+def hatched(
+    left: float, top: float, width: float, height: float, apart: float, *, rising: bool = True, of: str = ""
+) -> Strokes:
     """Return lines at half a right angle across a rectangle, cut off at its sides.
 
     >>> hatched(0, 0, 2, 1, 2).lines
@@ -192,4 +194,4 @@ def hatched(left: float, top: float, width: float, height: float, apart: float, 
         ends = [(left + x, top + (y if rising else height - y)) for x, y in (low, high)]
         found.append((ends[0], ends[1]))
         offset += apart
-    return Strokes(tuple(found), Pen.THIN)
+    return Strokes(tuple(found), Pen.THIN, of=of)

@@ -121,7 +121,7 @@ def _piece(strip: Strip, piece: Piece) -> Iterator[Shape]:
     left, right = sorted((strip.frame.x(start), strip.frame.x(end)))
     top, depth = strip.frame.top, strip.frame.y(strip.depth)
     if piece.kind == "pleat":
-        yield hatched(left, top, right - left, depth - top, 1.3)
+        yield hatched(left, top, right - left, depth - top, 1.3, of=f"pleat {piece.number} cloth")
     elif piece.kind == "surplus":
         yield hatched(left, top, right - left, strip.foot - top, 1.0, rising=False)
     words = figure(piece.end - piece.start, strip.units)
