@@ -63,6 +63,19 @@ def test_what_lies_behind_the_face_is_drawn_towards_the_wall(headings, sheet_of)
     assert min(y for _, y in inverted) < inverted[0][1]
 
 
+def test_each_fold_has_its_edge_where_it_turns(headings, sheet_of):
+    for style, folds in (("three-fold-pinch", 3), ("two-fold-pinch", 2), ("goblet", 0), ("box", 0)):
+        sheet = sheet_of(heading_section(workroom.heading(style, headings, "in")))
+        edges = [
+            (float(each.get("cx")), float(each.get("cy")))
+            for each in sheet.root.iter()
+            if each.get("data-of") == "fold edge"
+        ]
+        assert len(edges) == 3 * folds
+        outlines = [point for number in (1, 2, 3) for point in sheet.points(f"pleat {number}")[0]]
+        assert set(edges) <= set(outlines)
+
+
 def test_limits_are_written_as_the_reply_has_them(headings, sheet_of):
     figures = workroom.heading("three-fold-pinch", headings, "in")
     sheet = sheet_of(heading_section(figures))

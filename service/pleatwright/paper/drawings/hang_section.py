@@ -145,7 +145,8 @@ class _Section:
         yield from self._view("The hem", max(hem, level) + spare, low, start, _HEM_TALL, self._hem_figures)
 
     def _view(self, word: str, high: int, low: int, start: float, tall: float, figures: _Figures) -> Iterator[Shape]:
-        out = max(layer.farthest for layer in self.layers)
+        # What lies on the floor is seen by the hem alone.
+        out = max(layer.farthest if low <= self.level else layer.out for layer in self.layers)
         scale = max(scale_for(high - low, tall, enlarged=True), scale_for(out, 48.0, enlarged=True))
         frame = Frame(_CLOSER, start, scale)
         words = f"{word}, {scale_text(scale)}"

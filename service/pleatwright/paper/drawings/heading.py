@@ -94,6 +94,7 @@ class _Section:
             at = number * self.pitch
             pen = Pen.EDGE if number == 0 else Pen.FOLD
             yield Polyline(self._laid(at), pen, of=f"{self.figures.word} {number + 1}")
+            yield from self._tips(at)
             if self.space:
                 x, y = self.frame.x(at), self.frame.top
                 yield Circle((x, y), 0.9, None, Fill.CHALK, of=f"stitching {number + 1}")
@@ -106,6 +107,13 @@ class _Section:
             for number in range(2 * _SHOWN + 1):
                 x = self.frame.x(self.pitch * number / 2)
                 yield Circle((x, self.frame.top), 1.1, Pen.MARK, Fill.PAPER, of=f"point {number + 1}")
+
+    def _tips(self, at: int) -> Iterator[Shape]:
+        """Yield the edges of folds that go out and back on one line, each as the small loop that cloth makes of it."""
+        for before, tip, after in zip(self.points, self.points[1:], self.points[2:], strict=False):
+            if before == after and not self.is_flat:
+                place = (self.frame.x(at + tip[0]), self.frame.y(tip[1]))
+                yield Circle(place, 0.9, Pen.FOLD, Fill.PAPER, of="fold edge")
 
     def _laid(self, at: int) -> tuple[Point, ...]:
         """Return one piece on paper; layers that lie flat on each other are drawn a little apart."""

@@ -1,6 +1,7 @@
 """What every drawing has in common: the paper, its head with a line of running stitches, and the scale at its foot."""
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from typing import Final
 
 from pleatwright.lengths import GRID, MILLIMETRE, Units
@@ -67,21 +68,21 @@ def _foot(bottom: float, scale: float, units: Units) -> Iterator[Shape]:
     """Yield the scale as figures and as a bar like a tape, which stays true when the paper is enlarged."""
     base = bottom - 7.0
     unit = GRID[units] / MILLIMETRE / scale
-    length = max((step for step in _steps() if step * unit <= _BAR), default=0)
+    length = max((step for step in _steps() if float(step) * unit <= _BAR), default=0)
     if length:
-        part = length * unit / 4
+        part = float(length) * unit / 4
         for number in range(4):
             fill = Fill.INK if number % 2 else Fill.PAPER
             yield Rectangle((MARGIN + number * part, base - 1.4), part, 1.4, Pen.THIN, fill)
         yield Text((MARGIN, base - 2.4), "0", _NOTE, of="bar start")
-        end = figure(length * GRID[units], units)
+        end = figure(int(length * GRID[units]), units)
         yield Text((MARGIN + 4 * part, base - 2.4), f"{end} {units}", _NOTE, "middle", of="bar end")
     words = f"Scale {scale_text(scale)}. Figures in {UNITS_IN_WORDS[units]}."
     yield Text((MARGIN + ROOM, base), words, _NOTE, "end", "note", of="scale")
 
 
-def _steps() -> Iterator[int]:
+def _steps() -> Iterator[int | Fraction]:
     """Yield lengths that a bar of four parts may have."""
-    yield from (1, 2)
+    yield from (Fraction(1, 4), Fraction(1, 2), 1, 2)
     for power in range(7):
         yield from (4 * 10**power, 8 * 10**power, 20 * 10**power)

@@ -56,6 +56,10 @@ def _cloth(layer: Hung, frame: Frame, high: int, low: int, bottom: float) -> Ite
         # What is longer than the drop lies on the floor, out into the room.
         path[1:] = [(x, y(floor)), (frame.x(layer.out + floor - heights["hem"]), y(floor))]
         hem = y(floor)
+    if len(path) > 2:
+        # On the line of the floor it could not be seen.
+        (start, floor_y), (end, _) = path[1:]
+        yield Rectangle((start, floor_y - _STIFF), end - start, _STIFF, Pen.FOLD, Fill.CLOTH, of="cloth on the floor")
     yield Polyline(tuple(path), pen, of=f"{'sheer' if layer.is_behind else 'cloth'}")
     foot = heights["heading-foot"]
     if heights["heading-top"] > low and foot < high:
