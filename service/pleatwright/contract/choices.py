@@ -20,6 +20,7 @@ NAMED: Final = {
     "LayerName": ("LayerOrder", "layer"),
     "LineKind": ("PriceLine", "kind"),
     "MeasuredFrom": ("HangReply", "measured_from"),
+    "MountKind": ("HangFigures", "mount"),
     "OneLot": ("Fabric", "one_lot"),
     "PleatSide": ("PlacedSeam", "side"),
     "PointCounts": ("HeadingFigures", "point_counts"),
