@@ -57,6 +57,13 @@ def test_cloth_hangs_to_scale_from_its_top_to_its_hem(estimated, sheet_of, milli
             assert parse_length(words.removeprefix("return "), reply.units) == from_units(returned, reply.units)
         else:
             assert "not to scale" in sheet.word("no return")
+        for each in window.hang.heights:
+            leader = sheet.points(f"{HEIGHT_NAMES[each.point]} leader")[0]
+            down = heights["heading-top"] - max(each.height, heights.get("floor", each.height))
+            assert leader[0][1] - cloth[0][1] == pytest.approx(down * unit, abs=0.003)
+            assert leader[-1][1] == pytest.approx(
+                next(word.y for of, word in sheet.words(re.escape(HEIGHT_NAMES[each.point]))) - 0.9, abs=0.002
+            )
         if floor is not None:
             line = sheet.lines("floor line")[0]
             assert line[2] - cloth[0][1] == pytest.approx((heights["heading-top"] - floor) * unit, abs=0.003)

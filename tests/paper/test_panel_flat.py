@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from pleatwright.faults import Impossible
 from pleatwright.lengths import from_units, parse_length
-from pleatwright.paper.drawings import panel_flat
+from pleatwright.paper.drawings import cut_plan, panel_flat
+from pleatwright.paper.drawings.words import width_of
 
 ENDS = r"(pleat|space|overlap|return|gap|edge|point|gather|surplus|hook)( \d+)?( end)?"
 ALL = ["estimate", "estimate-metric", "estimate-two-layers", "headings/estimate-rods"]
@@ -232,14 +233,23 @@ def test_a_break_for_paper_cuts_through_no_words(estimated, sheet_of, job):
     window["rod"] |= {"width": "800", "draw": "one-way-left"}
     window["make_up"]["width_count"] = 40
     reply = estimated(job)
-    drawing = panel_flat(reply.windows[0], reply.windows[0].panels[0], reply.units)
-    sheet = sheet_of(drawing)
-    assert drawing.breaks
-    for edge in drawing.breaks:
-        # Level words stand on their baseline; turned ones run up from an anchor, or down to it.
-        assert not [text for text, _, y, turned in sheet.all_words() if not turned and y - 3 < edge < y - 0.01]
-        marks = [y for _, _, start, _, end in sheet.lines(ENDS) for y in (start, end)]
-        assert min(abs(edge - y) for y in marks) > 5
+    for drawing in (
+        panel_flat(reply.windows[0], reply.windows[0].panels[0], reply.units),
+        cut_plan(reply.materials.fabrics[0], reply.units),
+    ):
+        sheet = sheet_of(drawing)
+        assert len(drawing.breaks) > 2
+        for edge in drawing.breaks:
+            for _, word in sheet.words():
+                # A level word stands on its baseline; a turned one runs up from its anchor, or down to it.
+                long = width_of(word.text, word.size)
+                top, foot = word.y - 0.75 * word.size, word.y + 0.25 * word.size
+                if word.turned:
+                    top, foot = (word.y, word.y + long) if word.anchor == "end" else (word.y - long, word.y)
+                assert not top < edge < foot, word
+            next_of, _ = min((each for each in sheet.words() if each[1].y > edge), key=lambda each: each[1].y)
+            assert next_of in ("strip", "piece"), "a strip goes with its title"
+            assert all(not y <= edge <= end for _, _, y, _, end in sheet.lines(f"{ENDS}|cut \\d+ edge"))
 
 
 def test_a_surplus_is_hatched_and_said_to_come_off(estimated, sheet_of):

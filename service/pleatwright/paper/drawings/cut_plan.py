@@ -102,7 +102,7 @@ def _drawing(
         parts = bolt_strips(bolt, int(sheet.ROOM * scale * MILLIMETRE))
         for number, (start, end) in enumerate(parts):
             if shapes:
-                breaks.append(top)
+                breaks.append(top - 3.5)
             title = f"{bolt.name}: {bolt.words}" if number == 0 else f"{bolt.name}, going on"
             title = shortened(title, sheet.ROOM, FIGURE)
             shapes.append(Text((sheet.MARGIN, top + 1.0), title, FIGURE, face="bold", of="piece"))

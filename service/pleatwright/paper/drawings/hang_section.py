@@ -103,7 +103,8 @@ class _Section:
         wanted = [self.y(max(height, self.level)) for height, _, _ in labels]
         places = spread(wanted, _APART, self.whole.top - 4.0, self.bottom + 8.0)
         for (height, name, x), at, place in zip(labels, wanted, places, strict=True):
-            yield Polyline(((x + 1.6, at), (_LABELS - 12.0, at), (_LABELS - 1.5, place)), Pen.THIN)
+            leader = ((x + 1.6, at), (_LABELS - 12.0, at), (_LABELS - 1.5, place))
+            yield Polyline(leader, Pen.THIN, of=f"{name} leader")
             words = figure(height, self.units)
             yield Text((_LABELS + 16.0, place + 0.9), words, FIGURE, "end", "bold", of=f"{name} height")
             yield Text((_LABELS + 18.5, place + 0.9), name, FIGURE, of=name)

@@ -39,7 +39,7 @@ def panel_flat(window: EstimatedWindow, panel: EstimatedPanel, units: Units) -> 
     mirrored = panel.side == "left"
     for number, (start, end) in enumerate(parts, 1):
         if number > 1:
-            breaks.append(top)
+            breaks.append(top - 4.5)
         title = "Heading, measured from the leading edge"
         title += f", strip {number} of {len(parts)}" if len(parts) > 1 else ""
         edge = "start" if not mirrored else "end"
