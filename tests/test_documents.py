@@ -56,6 +56,13 @@ def test_four_fields_give_a_believable_price(served):
     assert float(price["range"]["least"]) <= float(price["total"]) <= float(price["range"]["most"])
 
 
+def test_the_picture_in_the_readme_is_what_the_command_draws(tmp_path):
+    [picture] = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", README)
+    job, drawn = PROJECT / "openapi" / "examples" / "estimate.json", tmp_path / "drawn.svg"
+    assert main(["paper", str(job), "--drawing", "panel-flat", "-o", str(drawn)]) == 0
+    assert drawn.read_bytes() == (PROJECT / picture).read_bytes()
+
+
 def test_the_table_of_styles_in_the_readme_is_what_the_plugins_say(capsys):
     assert main(["headings", "--table"]) == 0
     table = capsys.readouterr().out

@@ -214,7 +214,7 @@ def test_the_rest_are_served_beside_a_plugin_that(installed_beside, source, reas
         assert pleats(client, style="three-fold-pinch").status_code == 200
         assert pleats(client, style="tulip").status_code == 200
         assert pleats(client, style="yarrow").status_code == 400
-        _, complaint = strict.communicate(timeout=20)
+        _, complaint = strict.communicate(timeout=60)
     assert (refusal["plugin"], refusal["package"], refusal["version"]) == ("yarrow", "yarrow-headings", "0.3.1")
     assert reason in refusal["reason"]
     assert listed["refused"] == [refusal]

@@ -110,7 +110,7 @@ def strips(marks: Marked, length: int) -> list[tuple[int, int]]:
 
     >>> pieces = (Piece("pleat", 1, 0, 6), Piece("space", 1, 6, 10), Piece("pleat", 2, 10, 16))
     >>> strips(Marked(pieces, (), (), (), (), 16), 11), strips(Marked(pieces, (), (), (), (), 16), 5)
-    ([(0, 10), (10, 16)], [(0, 5), (5, 6), (6, 10), (10, 15), (15, 16)])
+    ([(0, 10), (10, 16)], [(0, 5), (5, 10), (10, 15), (15, 16)])
     """
     places = [0]
     while places[-1] < marks.flat_width:

@@ -70,7 +70,7 @@ def spread(wanted: Sequence[float], apart: float, low: float, high: float) -> li
 
     >>> spread([0, 1, 9], 3, -5, 20)
     [-1.0, 2.0, 9.0]
-    >>> spread([0, 1], 3, 0, 20)
+    >>> spread([0, 1], 3, 0.0, 20.0)
     [0.0, 3.0]
     """
     crowds: list[tuple[float, int]] = []

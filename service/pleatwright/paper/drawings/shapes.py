@@ -183,8 +183,8 @@ def hatched(
 ) -> Strokes:
     """Return lines at half a right angle across a rectangle, cut off at its sides.
 
-    >>> hatched(0, 0, 2, 1, 2).lines
-    (((0, 0), (0, 0)), ((1, 1), (2, 0)))
+    >>> hatched(0.0, 0.0, 2.0, 1.0, 2.0).lines
+    (((0.0, 0.0), (0.0, 0.0)), ((1.0, 1.0), (2.0, 0.0)))
     """
     found = []
     offset = 0.0

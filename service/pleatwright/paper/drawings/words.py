@@ -53,7 +53,7 @@ def shortened(text: str, room: float, size: float) -> str:
     """Return the text if there is room for it, else as much of it as fits with an ellipsis; nothing if none does.
 
     >>> shortened("South bay", 100.0, 3.0), shortened("South bay", 12.0, 3.0), shortened("South bay", 1.0, 3.0)
-    ('South bay', 'South b…', '')
+    ('South bay', 'South…', '')
     """
     if width_of(text, size) <= room:
         return text
