@@ -99,6 +99,17 @@ def test_panel_gives_the_panels_of_a_window(client):
         "cut_length": 99.25,
         "raised_cut_length": 101,
         "seams": [{"at": 50.5}, {"at": 103.5}],
+        "leading_return": 0,
+        "overlap": 3,
+        "return": 3.5,
+        "sewn": {
+            "side_hem": 3,
+            "side_hem_depth": 1.5,
+            "bottom_hem": 8,
+            "bottom_hem_depth": 4,
+            "top_turning": 8,
+            "seam_allowance": 0.5,
+        },
     }
     assert right == left | {"side": "right"}
 
