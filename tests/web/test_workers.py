@@ -31,18 +31,25 @@ def workers(service):
     return {each for each in found if "spawn_main" in Path(f"/proc/{each}/cmdline").read_text()}
 
 
+def estimates(service):
+    """Return how many estimates the process that answers has counted."""
+    text = ask(service, "/metrics", None).decode()
+    line = next(line for line in text.splitlines() if 'operation="estimate",outcome="2xx"' in line)
+    return float(line.split()[-1])
+
+
 def test_every_process_answers_with_the_same_bytes(start):
     with start(workers=2, log="off") as service:
-        # An odd number of them, which no two processes can share alike.
-        assert len({ask(service) for _ in range(61)}) == 1
-        counted = set()
-        for _ in range(60):
-            text = ask(service, "/metrics", None).decode()
-            line = next(line for line in text.splitlines() if 'operation="estimate",outcome="2xx"' in line)
-            counted.add(float(line.split()[-1]))
+        replies, counted, asked = set(), set(), 0
+        # How requests fall to the processes is the kernel's affair, and the second may be slow to start.
+        while asked < 2000 and (len(counted) < 2 or 0 in counted):
+            replies |= {ask(service) for _ in range(25)}
+            asked += 25
+            counted = {estimates(service) for _ in range(25)}
+        assert len(replies) == 1
         # Each process counts for itself.
         assert len(counted) == 2
-        assert sum(counted) == 61
+        assert sum(counted) == asked
         service.process.send_signal(signal.SIGTERM)
         assert service.process.wait(timeout=20) == 0
 
