@@ -753,7 +753,7 @@ def test_the_settings_come_from_the_environment(monkeypatch, told):
 
 
 LONGEST_WAIT = 10
-"""Seconds, on a slow machine; the work is bounded by count, and takes a tenth of this on a usual one."""
+"""Seconds of a slow processor; the work is bounded by count, and takes a tenth of this on a usual one."""
 NARROW = {
     "style": "three-fold-pinch",
     "take_up": {"least": "2.93", "most": "2.96"},
@@ -787,10 +787,10 @@ ODD_PANELS = {
 
 @pytest.mark.parametrize("panel", ODD_PANELS.values(), ids=ODD_PANELS)
 def test_no_panel_keeps_the_table_waiting(panel, client):
-    start = time.monotonic()
+    start = time.process_time()
     reply = post(client, "pleats", {"units": "in", **panel})
     assert reply.status_code == 200, reply.text
-    assert time.monotonic() - start < LONGEST_WAIT
+    assert time.process_time() - start < LONGEST_WAIT
 
 
 def test_no_job_keeps_the_table_waiting(client):
@@ -804,10 +804,10 @@ def test_no_job_keeps_the_table_waiting(client):
         },
         "make_up": {"width_count": 100, "side_hem": 0},
     }
-    start = time.monotonic()
+    start = time.process_time()
     reply = post(client, "estimate", {"units": "in", "windows": [window] * 5, "fabrics": {"wide": {"width": "110"}}})
     assert reply.status_code == 200, reply.text
-    assert time.monotonic() - start < LONGEST_WAIT
+    assert time.process_time() - start < LONGEST_WAIT
 
 
 SERVICE = TestClient(create_app(Settings(), find_headings()))
