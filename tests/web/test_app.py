@@ -104,9 +104,9 @@ def test_panel_gives_the_panels_of_a_window(client):
         "return": 3.5,
         "sewn": {
             "side_hem": 3,
-            "side_hem_depth": 1.5,
+            "side_hem_depth": None,
             "bottom_hem": 8,
-            "bottom_hem_depth": 4,
+            "bottom_hem_depth": None,
             "top_turning": 8,
             "seam_allowance": 0.5,
         },

@@ -23,11 +23,11 @@ class SewnFigures(Struct, frozen=True, kw_only=True):
 
     side_hem: Annotated[Number, Meta(description="At each edge.")]
     side_hem_depth: Annotated[
-        Number | None, Meta(description="Finished; null where only what it takes was given, or it is faced.")
+        Number | None, Meta(description="Finished, where its type is given; null too for a faced one.")
     ]
     bottom_hem: Number
     bottom_hem_depth: Annotated[
-        Number | None, Meta(description="Finished; null where only what it takes was given, or it is faced.")
+        Number | None, Meta(description="Finished, where its type is given; null too for a faced one.")
     ]
     top_turning: Number
     seam_allowance: Annotated[Number, Meta(description="At each side of a seam.")]

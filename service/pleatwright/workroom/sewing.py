@@ -52,15 +52,14 @@ def read_make_up(reader: Reader, make_up: MakeUp, made: Made | None, fabric: Fac
 
 
 def _hem(reader: Reader, make_up: MakeUp, field: str, taken: Usual, depth: Usual) -> tuple[int, int | None]:
-    """Read what a hem takes, and how deep it is when that is known: the usual one is double."""
+    """Read what a hem takes, and how deep it is where its type is given: what it takes does not say."""
     given, kind = getattr(make_up, field), getattr(make_up, f"{field}_type")
     own_depth = getattr(make_up, f"{field}_depth")
     if kind is None:
         if own_depth is not None:
             detail = "a depth goes with the type of the hem: give that too, or what the hem takes in all"
             reader.fault(Fault((f"{field}_depth",), detail, None, "null, or a type of hem"))
-        takes = reader.length(given, field, usual=taken)
-        return takes, takes // 2 if given is None else None
+        return reader.length(given, field, usual=taken), None
     if given is not None:
         reader.fault(Fault((field,), "the type of the hem says what it takes: leave one of the two out", None, "null"))
     read = reader.length(own_depth, f"{field}_depth", usual=depth)
