@@ -112,7 +112,7 @@ def test_every_fault_against_the_contract_is_told_with_its_place(capsys, given):
     for words in (
         "/windows/0/fullness: fullness is a ratio",
         "Write 2.5 or 3.5",
-        "/windows/0/fabrick: there is no field of this name: did you mean fabric",
+        '/windows/0/fabrick: there is no field of this name: did you mean "fabric"?',
         "/windows/0/heading/style: style is missing: add it",
         "    seen: 250%",
     ):

@@ -43,7 +43,7 @@ def test_every_fault_is_found_and_figures_are_told_in_their_own_words():
         Fault(("rate",), "this is no Money", "wrong"),
         Fault(("depth",), "this must be 1 or more", "0", "1 or more"),
         Fault(("rod",), "rod is missing: add it", None, "required"),
-        Fault(("depht",), "there is no field of this name: did you mean depth", "depht", "title, rate, rod, depth"),
+        Fault(("depht",), 'there is no field of this name: did you mean "depth"?', "depht", "title, rate, rod, depth"),
     ]
 
 

@@ -133,8 +133,8 @@ FAULTS = [
     ("panel", "/rod", ABSENT, "rod is missing: add it", None, "required"),
     ("pleats", "/flat_width", ABSENT, "flat_width is missing: add it", None, "required"),
     ("estimate", "/windows/1/rod", ABSENT, "rod is missing: add it", None, "required"),
-    ("panel", "/rod/overlapp", 3, "no field of this name: did you mean overlap", "overlapp", "overlap"),
-    ("panel", "/fulness", 2.5, "no field of this name: did you mean fullness", "fulness", "fullness"),
+    ("panel", "/rod/overlapp", 3, 'no field of this name: did you mean "overlap"?', "overlapp", "overlap"),
+    ("panel", "/fulness", 2.5, 'no field of this name: did you mean "fullness"?', "fulness", "fullness"),
     ("pleats", "/heading/take_up", {"leest": "4"}, None, None, None),
     ("panel", "/colour", "oat", "no field of this name: leave it out", "colour", "units, rod"),
     ("panel", "/make_up", "usual", "must be an object", "usual", "an object"),
@@ -156,10 +156,10 @@ FAULTS = [
     ("estimate", "/windows/0/label", "", "needs 1 or more characters", "", "1 or more"),
     ("estimate", "/windows/0/label", "o" * 81, "takes up to 80 characters", "o" * 60 + "…", "up to 80"),
     ("panel", "/units", "IN", "not one of the choices", "IN", "cm, in, mm"),
-    ("panel", "/rod/draw", "pear", "did you mean pair", "pear", "pair"),
-    ("panel", "/hang/to", "flor", "did you mean floor", "flor", "floor"),
+    ("panel", "/rod/draw", "pear", 'did you mean "pair"?', "pear", "pair"),
+    ("panel", "/hang/to", "flor", 'did you mean "floor"?', "flor", "floor"),
     ("repeat", "/drop_match", "2/4", "write it as straight or 1/2 or 1/3", "2/4", "straight or 1/2"),
-    ("panel", "/heading/style", "three-fold-pich", "did you mean three-fold-pinch", "three-fold-pich", STYLES),
+    ("panel", "/heading/style", "three-fold-pich", 'did you mean "three-fold-pinch"?', "three-fold-pich", STYLES),
     ("panel", "/heading/style", "no-such", f"choose {STYLES}", "no-such", STYLES),
     ("panel", "/heading/style", 3, "not one of the choices", "3", STYLES),
     ("panel", "/heading/style", ABSENT, "style is missing: add it", None, "required"),
@@ -185,8 +185,8 @@ def test_a_misspelt_option_of_a_style_is_placed_in_the_heading(request_reader):
     request = changed("pleats", {"/heading/take_up": {"leest": "4"}, "/heading/buckram": "4"})
     found = faults_of(request_reader, "pleats", request)
     assert set(found) == {"/heading/take_up/leest", "/heading/buckram"}
-    assert "did you mean least" in found["/heading/take_up/leest"].detail
-    assert "did you mean buckram_depth" in found["/heading/buckram"].detail
+    assert 'did you mean "least"?' in found["/heading/take_up/leest"].detail
+    assert 'did you mean "buckram_depth"?' in found["/heading/buckram"].detail
 
 
 def test_a_count_of_widths_goes_in_halves(request_reader):

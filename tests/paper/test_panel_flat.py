@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from pleatwright.faults import Impossible
 from pleatwright.lengths import from_units, parse_length
-from pleatwright.paper.drawings import cut_plan, panel_flat
+from pleatwright.paper.drawings import cut_plan, hang_section, panel_flat
 from pleatwright.paper.drawings.words import width_of
 
 ENDS = r"(pleat|space|overlap|return|gap|edge|point|gather|surplus|hook)( \d+)?( end)?"
@@ -136,7 +136,7 @@ def test_the_whole_panel_has_its_hems_seams_and_sizes(estimated, sheet_of, milli
             ((_, _, hem, _, _),) = sheet.lines("bottom hem")
             depth = panel.sewn.bottom_hem / 2
             assert top + height - hem == pytest.approx(depth * unit / scale, abs=0.002)
-            assert sheet.dimension("hem depth")[1] == f"hem {depth:g}"
+            assert sheet.dimension("hem depth")[1] == f"hem {depth:g}, if double"
             side = panel.sewn.side_hem / 2 * unit / scale
             for of in ("leading", "return"):
                 ((_, x, *_),) = sheet.lines(f"whole {of} side hem")
@@ -303,9 +303,18 @@ def test_an_unknown_hem_is_drawn_as_a_double_one_and_a_known_one_as_it_is(estima
     del window["make_up"]["bottom_hem"]
     window["make_up"] |= {"bottom_hem_type": "single", "bottom_hem_depth": "5"}
     reply = estimated(job)
-    panel = reply.windows[0].panels[0]
+    [window] = reply.windows
+    panel = window.panels[0]
     assert panel.sewn.bottom_hem_depth == 5
-    assert sheet_of(panel_flat(reply.windows[0], panel, "in")).dimension("hem depth")[1] == "hem 5"
-    faced = msgspec.structs.replace(panel, sewn=msgspec.structs.replace(panel.sewn, bottom_hem_depth=None))
-    shown = sheet_of(panel_flat(reply.windows[0], faced, "in")).dimension("hem depth")[1]
-    assert parse_length(shown.removeprefix("hem "), "in") == from_units(panel.sewn.bottom_hem / 2, "in")
+    assert sheet_of(panel_flat(window, panel, "in")).dimension("hem depth")[1] == "hem 5"
+    assert sheet_of(hang_section(window, reply.windows, "in")).word("hem figure") == "hem 5"
+    # Whoever gave only what it takes may have meant another hem, and is told what is taken for granted.
+    unknown = msgspec.structs.replace(panel, sewn=msgspec.structs.replace(panel.sewn, bottom_hem_depth=None))
+    window = msgspec.structs.replace(window, panels=[unknown, *window.panels[1:]])
+    for shown in (
+        sheet_of(panel_flat(window, unknown, "in")).dimension("hem depth")[1],
+        sheet_of(hang_section(window, [window], "in")).word("hem figure"),
+    ):
+        assert shown.endswith(", if double")
+        depth = parse_length(shown.removeprefix("hem ").removesuffix(", if double"), "in")
+        assert depth == from_units(panel.sewn.bottom_hem / 2, "in")

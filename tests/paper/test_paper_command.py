@@ -38,6 +38,29 @@ def test_each_drawing_is_that_of_the_window_and_the_panel_asked_for(drawn, estim
     assert drawn("panel-flat") == drawings.svg(drawings.panel_flat(reply.windows[0], reply.windows[0].panels[0], "cm"))
 
 
+def test_a_layer_has_a_cut_plan_of_its_own(tmp_path, estimated):
+    (lining,) = estimated("estimate").materials.layers
+    job, file = JOB.with_name("estimate.json"), tmp_path / "lining.svg"
+    assert main(["paper", str(job), "--drawing", "cut-plan", "--layer", "1", "-o", str(file)]) == 0
+    assert file.read_text(encoding="utf-8") == drawings.svg(drawings.layer_plan(lining, "in"))
+
+
+@pytest.mark.parametrize(
+    ("name", "job", "layer", "words"),
+    [
+        ("cut-plan", "estimate", "2", "the job orders 1, and each has a cut-plan"),
+        ("cut-plan", "estimate", "0", "the job orders 1, and each has a cut-plan"),
+        ("hang", "estimate", "1", "the job orders 1, and each has a cut-plan"),
+        ("cut-plan", "headings/estimate-rods", "1", "the job orders none"),
+    ],
+)
+def test_a_layer_that_has_no_such_drawing_is_said(name, job, layer, words, capsys):
+    file = JOB.parents[0] / f"{job}.json"
+    assert main(["paper", str(file), "--drawing", name, "--layer", layer]) == 1
+    out, err = capsys.readouterr()
+    assert (out, err) == ("", f"pleatwright: --layer {layer}: {words}\n")
+
+
 def test_a_drawing_goes_to_standard_output(capsysbinary, estimated):
     assert main(["paper", str(JOB), "--drawing", "hang"]) == 0
     reply = estimated("estimate-metric")

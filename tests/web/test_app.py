@@ -56,7 +56,7 @@ def told(problem_schema):
         problem_schema.validate(problem)
         assert problem["status"] == status
         assert problem["type"] == KINDS[status].address
-        assert problem["detail"].endswith((".", "…"))
+        assert problem["detail"].endswith((".", "?", "…"))
         assert "Traceback" not in reply.text
         assert ".py" not in reply.text
         return problem
@@ -495,7 +495,7 @@ def test_a_length_that_the_contract_allows_and_no_cloth_has_is_impossible(length
 
 UNREADABLE = [
     ("panel", "/fabric/width", ABSENT, "/fabric/width", "add it"),
-    ("panel", "/rod/widht", "96", "/rod/widht", "did you mean width"),
+    ("panel", "/rod/widht", "96", "/rod/widht", 'did you mean "width"?'),
     ("panel", "/rod/width", "96,5", "/rod/width", "write 96.5 with a point"),
     ("panel", "/rod/width", "8 feet 14 in", "/rod/width", "go up to 11"),
     ("panel", "/fullness", "250%", "/fullness", "Write 2.5 or 3.5"),

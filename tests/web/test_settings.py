@@ -157,8 +157,8 @@ def test_a_name_that_is_no_setting_is_told_with_what_it_may_have_been(tmp_path):
     assert len(faults) == 4
     assert all("is no setting" in fault for fault in faults)
     told = "; ".join(faults)
-    assert "did you mean largest_request" in told
-    assert "did you mean strict" in told
+    assert 'did you mean "largest_request"?' in told
+    assert 'did you mean "strict"?' in told
     assert "'limits'" in told
     assert "there are strict, largest_request" in told
     assert not any(secret in told for secret in NO_SECRETS)

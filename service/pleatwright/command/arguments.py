@@ -25,6 +25,9 @@ def parser() -> argparse.ArgumentParser:
     paper.add_argument("--drawing", choices=DRAWINGS, required=True, help="what to draw")
     paper.add_argument("--window", type=int, default=1, help="which window of the job, counted from 1 (1)")
     paper.add_argument("--panel", type=int, default=1, help="which panel of the window, left before right (1)")
+    paper.add_argument(
+        "--layer", type=int, help="cut-plan: which of the linings and other layers that the job orders, counted from 1"
+    )
     paper.add_argument("-o", "--output", default="-", help="file to write; - for standard output (-)")
     headings = commands.add_parser("headings", help="list the heading styles, and the plugins refused")
     headings.add_argument("--units", choices=UNITS, default="in", help="units of lengths (in)")

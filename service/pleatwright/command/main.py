@@ -52,6 +52,7 @@ def _run(given: argparse.Namespace) -> int:
                 given.drawing,
                 window=given.window,
                 panel=given.panel,
+                layer=given.layer,
                 to=given.output,
             )
         case "headings" if given.package:

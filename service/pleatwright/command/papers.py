@@ -15,8 +15,13 @@ DrawingName = Literal["panel-flat", "panel-finished", "heading", "hang", "cut-pl
 DRAWINGS: Final[tuple[DrawingName, ...]] = get_args(DrawingName)
 
 
-def paper(file: str, headings: Headings, name: DrawingName, *, window: int, panel: int, to: str) -> int:
-    """Write one drawing of a job as SVG to a file, or to standard output for -; windows and panels count from 1."""
+def paper(
+    file: str, headings: Headings, name: DrawingName, *, window: int, panel: int, layer: int | None, to: str
+) -> int:
+    """Write one drawing of a job as SVG to a file, or to standard output for -.
+
+    Windows, panels and layers count from 1; a cut plan is of the window's fabric unless a layer is named.
+    """
     reply = worked_out(file, headings)
     if isinstance(reply, int):
         return reply
@@ -25,7 +30,15 @@ def paper(file: str, headings: Headings, name: DrawingName, *, window: int, pane
     panels = reply.windows[window - 1].panels
     if not 0 < panel <= len(panels):
         return complain(f"--panel {panel}: this window has panels 1 to {len(panels)}", WRONG_FIGURES)
-    text = drawings.svg(_drawn(reply, headings, name, window - 1, panel - 1))
+    layers = reply.materials.layers
+    if layer is not None and (name != "cut-plan" or not 0 < layer <= len(layers)):
+        which = f"the job orders {len(layers)}, and each has a cut-plan" if layers else "the job orders none"
+        return complain(f"--layer {layer}: {which}", WRONG_FIGURES)
+    if layer is None:
+        drawn = _drawn(reply, headings, name, window - 1, panel - 1)
+    else:
+        drawn = drawings.layer_plan(layers[layer - 1], reply.units)
+    text = drawings.svg(drawn)
     try:
         if to == "-":
             sys.stdout.buffer.write(text.encode())

@@ -141,7 +141,7 @@ def _fault(error: ValidationError) -> Fault:
             return Fault(where, f"{asked} is missing: add it", allowed="required")
         case "unknown":
             close = difflib.get_close_matches(str(value)[:LONGEST_ECHO], asked, 1)
-            remedy = f"did you mean {close[0]}" if close else "leave it out"
+            remedy = f'did you mean "{close[0]}"?' if close else "leave it out"
             return Fault(where, f"there is no field of this name: {remedy}", echo(value), ", ".join(asked))
         case "type":
             wanted = _NAMES_OF_TYPES[asked]
@@ -151,7 +151,11 @@ def _fault(error: ValidationError) -> Fault:
             listed = ", ".join(map(str, choices))
             close = difflib.get_close_matches(str(value)[:LONGEST_ECHO], [str(choice) for choice in choices], 1)
             remedy = (
-                f"did you mean {close[0]}" if close else f"choose {listed}" if len(listed) < 200 else "choose another"
+                f'did you mean "{close[0]}"?'
+                if close
+                else f"choose {listed}"
+                if len(listed) < 200
+                else "choose another"
             )
             return Fault(where, f"this is not one of the choices: {remedy}", echo(value), listed)
         case "minimum":

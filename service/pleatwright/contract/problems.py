@@ -115,7 +115,8 @@ def problem(status: int, detail: str | None = None, faults: Sequence[Fault] = ()
     if detail is None and listed:
         first = listed[0]
         more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
-        detail = f"{json_pointer(first.where) or 'The request'}: {first.detail}{more}."
+        detail = f"{json_pointer(first.where) or 'The request'}: {first.detail}{more}"
+        detail += "" if detail.endswith("?") else "."
     return Problem(
         type=kind.address,
         title=kind.title,

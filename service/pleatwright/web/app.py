@@ -23,8 +23,8 @@ from pleatwright.pricing.book import RateBook
 from pleatwright.pricing.keeper import Keeper
 from pleatwright.web import metrics
 from pleatwright.web.batch import Batch
-from pleatwright.web.failures import RefusedError, handlers, id_of, problem_of
-from pleatwright.web.forms import ENCODERS, JSON, MSGPACK, NDJSON, AnyRequest, check_lines_welcome, made_reply, reply
+from pleatwright.web.failures import AnyRequest, RefusedError, handlers, id_of, problem_of
+from pleatwright.web.forms import ENCODERS, JSON, MSGPACK, NDJSON, check_lines_welcome, made_reply, reply
 from pleatwright.web.front import Front
 from pleatwright.web.keys import CUSTOMER, WORKROOM, Keys
 from pleatwright.web.lifetime import Lifetime

@@ -9,7 +9,7 @@ from litestar.types import Receive, Scope, Send
 
 from pleatwright.contract import problems
 from pleatwright.web.bodies import GoneError
-from pleatwright.web.failures import RefusedError, problem_of
+from pleatwright.web.failures import RefusedError, id_of, problem_of
 from pleatwright.web.forms import ENCODERS, JSON, NDJSON
 
 FLUSH: Final = 65_536
@@ -95,7 +95,7 @@ class Batch:
         self._most_lines = most_lines
         self._most_bytes = most_bytes
 
-    async def __call__(self, _scope: Scope, receive: Receive, send: Send) -> None:
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer each line with a line, in their order; a client that goes away ends it."""
         lines = Lines(receive, self._most_line, self._most_lines, self._most_bytes)
         headers = [(b"content-type", NDJSON.encode()), (b"vary", b"accept")]
@@ -103,11 +103,11 @@ class Batch:
         taking_in = asyncio.create_task(lines.take_in())
         try:
             with suppress(GoneError):
-                await self._answer_all(lines, send)
+                await self._answer_all(lines, send, id_of(scope))
         finally:
             taking_in.cancel()
 
-    async def _answer_all(self, lines: Lines, send: Send) -> None:
+    async def _answer_all(self, lines: Lines, send: Send, name: str) -> None:
         reply = bytearray()
         more = True
         while more:
@@ -120,7 +120,7 @@ class Batch:
             except GoneError:
                 raise
             except Exception as error:
-                reply += _encode(problem_of(error, "")) + b"\n"
+                reply += _encode(problem_of(error, name)) + b"\n"
                 more = False
             if not more or lines.waits or len(reply) >= FLUSH:
                 await send({"type": "http.response.body", "body": bytes(reply), "more_body": more})

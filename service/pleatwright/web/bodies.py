@@ -1,7 +1,7 @@
 """The body of a request as it arrives: counted, given so long, and read to its end before an early reply."""
 
 import asyncio
-from typing import Final
+from typing import Final, cast
 
 from litestar.types import HTTPReceiveMessage, Receive
 
@@ -45,7 +45,8 @@ class Body:
     async def receive(self) -> HTTPReceiveMessage:
         """Return what arrives next. Raises SlowError when it is too late, and GoneError when the client has gone."""
         if self._whole:
-            return await self._receive()  # type: ignore[return-value]  # the end of the connection, whenever that is
+            # What comes now is the end of the connection, whenever that is.
+            return cast("HTTPReceiveMessage", await self._receive())
         try:
             async with asyncio.timeout_at(self._ends):
                 message = await self._receive()

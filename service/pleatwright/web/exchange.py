@@ -3,6 +3,7 @@
 import re
 import secrets
 import time
+from collections.abc import Iterable
 from typing import Final
 
 from litestar.types import HTTPScope, Message, Receive, Send
@@ -94,8 +95,8 @@ class Exchange:
             self.bytes_out += len(message["body"])
         await self._send(message)
 
-    async def _headers(self, given: object) -> Headers:
-        headers: Headers = list(given)  # type: ignore[call-overload]
+    async def _headers(self, given: Iterable[tuple[bytes, bytes]]) -> Headers:
+        headers = list(given)
         names = {name.lower() for name, _ in headers}
         headers += _ALWAYS
         headers.append((b"x-request-id", self.id))

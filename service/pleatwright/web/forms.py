@@ -5,13 +5,11 @@ from collections.abc import Callable
 from typing import Any, Final
 
 import msgspec
-from litestar import Request, Response
+from litestar import Response
 from litestar.datastructures.headers import Accept
 
 from pleatwright.contract import problems
-from pleatwright.web.failures import RefusedError
-
-AnyRequest = Request[Any, Any, Any]
+from pleatwright.web.failures import AnyRequest, RefusedError
 
 JSON: Final = "application/json"
 MSGPACK: Final = "application/msgpack"

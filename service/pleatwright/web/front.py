@@ -4,7 +4,6 @@ import logging
 import time
 from typing import Final
 
-import msgspec
 from litestar import Litestar
 from litestar.config.cors import CORSConfig
 from litestar.enums import ScopeType
@@ -16,6 +15,7 @@ from pleatwright.contract.about import Problem
 from pleatwright.contract.operations import OPERATIONS
 from pleatwright.web import request_log
 from pleatwright.web.exchange import Exchange, Headers
+from pleatwright.web.failures import encode
 from pleatwright.web.keys import Keys
 from pleatwright.web.lifetime import Lifetime
 from pleatwright.web.limits import Limiter
@@ -23,7 +23,6 @@ from pleatwright.web.metrics import Metrics
 from pleatwright.web.settings import Settings
 
 log: Final = logging.getLogger(__name__)
-_encode: Final = msgspec.json.Encoder().encode
 _WATCHED: Final = frozenset(each.path for each in OPERATIONS if each.watches)
 
 
@@ -70,6 +69,7 @@ class Front:
             headers.append((b"retry-after", str(wait).encode()))
             await self._refuse(exchange, problems.problem(429, detail), headers)
         except Exception:
+            # Whatever a route raises is a problem by now; this went wrong round it.
             log.exception("request %s: the front failed", exchange.id.decode())
             if exchange.status:
                 raise
@@ -77,7 +77,7 @@ class Front:
 
     async def _refuse(self, exchange: Exchange, problem: Problem, headers: Headers) -> None:
         """Answer with a problem before Litestar has seen the request."""
-        body = _encode(problem)
+        body = encode(problem)
         headers = [
             (b"content-type", problems.MEDIA_TYPE.encode()),
             (b"content-length", str(len(body)).encode()),

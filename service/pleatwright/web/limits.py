@@ -9,7 +9,6 @@ from typing import Any, Final
 
 from litestar import Litestar, Request
 from litestar.middleware.rate_limit import RateLimitConfig, RateLimitMiddleware
-from litestar.stores.base import Store
 from litestar.stores.file import FileStore
 from litestar.stores.memory import MemoryStore
 
@@ -30,12 +29,15 @@ class Limiter(RateLimitMiddleware):
         return self.get_identifier_for_request(request)
 
 
-def store_in(folder: Path | None) -> Store:
+Counts = FileStore | MemoryStore
+
+
+def store_in(folder: Path | None) -> Counts:
     """Return where requests are counted: in a folder that several processes share, or in memory."""
     return FileStore(folder) if folder else MemoryStore()
 
 
-def sweeping(store: Store) -> Callable[[Litestar], AbstractAsyncContextManager[None]]:
+def sweeping(store: Counts) -> Callable[[Litestar], AbstractAsyncContextManager[None]]:
     """Return what clears a store of what has expired, again and again, while the application lives."""
 
     async def sweep() -> None:
@@ -43,7 +45,7 @@ def sweeping(store: Store) -> Callable[[Litestar], AbstractAsyncContextManager[N
             await asyncio.sleep(SWEEP)
             # Another process may be writing or clearing the same folder; what is left goes next time.
             with suppress(OSError, ValueError):
-                await store.delete_expired()  # type: ignore[attr-defined]
+                await store.delete_expired()
 
     @asynccontextmanager
     async def living(_app: Litestar) -> AsyncIterator[None]:

@@ -6,8 +6,7 @@ from pleatwright.contract import problems
 from pleatwright.contract.scalars import why_not
 from pleatwright.faults import Fault
 from pleatwright.lengths import INCH, UNITS, LengthError, Units, parse_length, quoted
-from pleatwright.web.failures import RefusedError
-from pleatwright.web.forms import AnyRequest
+from pleatwright.web.failures import AnyRequest, RefusedError
 
 THICKEST: Final = INCH
 """The thickest cloth that a stack is reckoned for."""

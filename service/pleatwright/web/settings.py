@@ -115,6 +115,6 @@ def _unknown(given: Mapping[str, Any], file: Path) -> list[str]:
     faults = []
     for name in given.keys() - _READERS.keys():
         close = difflib.get_close_matches(name.lower().removeprefix(PREFIX.lower()), _READERS, 1)
-        remedy = f"did you mean {close[0]}" if close else f"there are {', '.join(_READERS)}"
+        remedy = f'did you mean "{close[0]}"?' if close else f"there are {', '.join(_READERS)}"
         faults.append(f"{values.short(name)} in {file} is no setting: {remedy}")
     return sorted(faults)

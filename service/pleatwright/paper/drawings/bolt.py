@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from pleatwright.lengths import Units
+from pleatwright.paper.drawings.leaders import LEADER, upright
 from pleatwright.paper.drawings.placing import Frame, spread
 from pleatwright.paper.drawings.shapes import (
     FIGURE,
@@ -22,8 +23,6 @@ from pleatwright.paper.drawings.shapes import (
 from pleatwright.paper.drawings.sheet import MARGIN, ROOM
 from pleatwright.paper.drawings.words import figure, width_of, wrapped
 
-_APART: Final = 3.3
-_LEADER: Final = 4.0
 _TOKEN: Final = 2.1
 _SMALL: Final = 2.3
 _LINE: Final = 2.9
@@ -69,7 +68,7 @@ def bolt_strips(bolt: Bolt, length: int) -> list[tuple[int, int]]:
 def room_below(bolts: Sequence[Bolt], units: Units) -> float:
     """Return what the figures below the cloth take, in millimetres."""
     places = [at for bolt in bolts for cut in bolt.cuts for at in (cut.start, cut.end)]
-    return max(width_of(figure(at, units), FIGURE) for at in places) + _LEADER + 6.0
+    return max(width_of(figure(at, units), FIGURE) for at in places) + LEADER + 6.0
 
 
 def strip_shapes(bolt: Bolt, start: int, end: int, frame: Frame, across: float, units: Units) -> Iterator[Shape]:
@@ -169,8 +168,5 @@ def _figures(bolt: Bolt, start: int, end: int, frame: Frame, foot: float, units:
     """Yield where each cut starts and ends along the piece, as the tape shows it."""
     places = sorted({at for cut in bolt.cuts for at in (cut.start, cut.end)} | {bolt.length})
     held = [at for at in places if start < at <= end or (at == start and start in {cut.start for cut in bolt.cuts})]
-    spots = spread([frame.x(at) for at in held], _APART, MARGIN + 1.0, MARGIN + ROOM - 1.0)
-    for at, spot in zip(held, spots, strict=True):
-        yield Line((frame.x(at), foot + 0.6), (spot, foot + _LEADER - 1.0), Pen.THIN)
-        words = figure(at, units)
-        yield Text((spot + FIGURE * 0.36, foot + _LEADER - 0.4), words, FIGURE, "end", turned=90, of="along")
+    labels = [(frame.x(at), figure(at, units), "along") for at in held]
+    yield from upright(labels, foot + 0.6, MARGIN + 1.0, MARGIN + ROOM - 1.0, above=False)

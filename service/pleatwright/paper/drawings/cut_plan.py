@@ -4,12 +4,12 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from pleatwright.contract.cut_lists import CutPlace, FabricOrder, LayerOrder
-from pleatwright.lengths import MILLIMETRE, Units
+from pleatwright.lengths import MILLIMETRE, Units, from_units
 from pleatwright.paper.drawings import sheet
 from pleatwright.paper.drawings.bolt import Bolt, Cut, bolt_strips, room_below, strip_shapes
 from pleatwright.paper.drawings.placing import SCALES, Frame
-from pleatwright.paper.drawings.shapes import FIGURE, Drawing, Shape, Text
-from pleatwright.paper.drawings.words import clean, counted, figure, grid, isolated, listed, shortened
+from pleatwright.paper.drawings.shapes import FIGURE, NOTE, Drawing, Shape, Text
+from pleatwright.paper.drawings.words import clean, counted, figure, isolated, listed, shortened
 
 _WIDE: Final = 26.0
 """How wide cloth is drawn, in millimetres, if its cuts are not short beside that."""
@@ -26,30 +26,30 @@ def cut_plan(fabric: FabricOrder, units: Units) -> Drawing:
     The tops of the cuts are at the left. A cut that is split has its left half, face up and its top away from you, at
     the foot of the drawing.
     """
-    repeat = grid(fabric.vertical_repeat, units)
+    repeat = from_units(fabric.vertical_repeat, units)
     bolts = []
     for bolt in fabric.shelf.bolts if fabric.shelf else ():
         lot = f", lot {clean(bolt.lot)}" if bolt.lot else ""
-        length = grid(bolt.length, units)
-        words = f"{figure(length, units)} long, {figure(grid(bolt.left_over, units), units)} left over"
+        length = from_units(bolt.length, units)
+        words = f"{figure(length, units)} long, {figure(from_units(bolt.left_over, units), units)} left over"
         bolts.append(
             Bolt(
                 name=f"Piece {clean(bolt.bolt)}{lot}",
                 words=words,
                 length=length,
                 cuts=_cuts(bolt.cuts, units),
-                flaws=[(grid(flaw.start, units), grid(flaw.end, units)) for flaw in bolt.flaws],
-                pattern=_pattern(length, repeat, grid(bolt.phase, units)),
+                flaws=[(from_units(flaw.start, units), from_units(flaw.end, units)) for flaw in bolt.flaws],
+                pattern=_pattern(length, repeat, from_units(bolt.phase, units)),
             )
         )
     if not bolts:
         cuts = _cuts(fabric.sequence, units)
         length = max(cut.end for cut in cuts)
-        phase = grid(fabric.sequence[0].phase, units) - cuts[0].start
+        phase = from_units(fabric.sequence[0].phase, units) - cuts[0].start
         words = f"{figure(length, units)} in all; order {fabric.quantity}"
         bolts = [Bolt("One run of new cloth", words, length, cuts, [], _pattern(length, repeat, phase))]
     heading = f"Cut plan, {counted(len(fabric.sequence), 'cut')}"
-    return _drawing(heading, [fabric.fabric], bolts, grid(fabric.width, units), repeat, units)
+    return _drawing(heading, [fabric.fabric], bolts, from_units(fabric.width, units), repeat, units)
 
 
 def layer_plan(layer: LayerOrder, units: Units) -> Drawing:
@@ -57,7 +57,7 @@ def layer_plan(layer: LayerOrder, units: Units) -> Drawing:
     cuts = _cuts(layer.sequence, units)
     length = max(cut.end for cut in cuts)
     bolt = Bolt("One run", f"{figure(length, units)} in all; order {layer.quantity}", length, cuts, [], [])
-    width = _UNKNOWN_WIDTH if layer.width is None else grid(layer.width, units)
+    width = _UNKNOWN_WIDTH if layer.width is None else from_units(layer.width, units)
     heading = f"Cut plan, {layer.layer}, {counted(layer.cuts, 'cut')}"
     return _drawing(heading, [layer.cloth or ""], [bolt], width, 0, units)
 
@@ -69,7 +69,7 @@ def _cuts(places: Sequence[CutPlace], units: Units) -> list[Cut]:
             (_served(piece.window or "", piece.panel, piece.width), piece.half, piece.half_of_cut or "")
             for piece in place.pieces or ()
         ]
-        start, end, phase = (grid(value, units) for value in (place.start, place.end, place.phase))
+        start, end, phase = (from_units(value, units) for value in (place.start, place.end, place.phase))
         found.append(Cut(place.cut, start, end, phase, served))
     return found
 
@@ -132,7 +132,7 @@ def _notes(top: float, repeat: int, bolts: Sequence[Bolt], units: Units) -> Iter
     starts = ((cut.start for cut in bolt.cuts) for bolt in bolts)
     if any(end < start for pair in zip(ends, starts, strict=True) for end, start in zip(*pair, strict=False)):
         notes.append("Hatched: lost before and between the cuts.")
-    yield Text((sheet.MARGIN, top + 3.0), " ".join(notes), 2.9, face="note", of="notes")
+    yield Text((sheet.MARGIN, top + 3.0), " ".join(notes), NOTE, face="note", of="notes")
 
 
 def _in_words(bolt: Bolt, units: Units) -> str:

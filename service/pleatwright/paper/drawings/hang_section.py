@@ -12,6 +12,7 @@ from pleatwright.paper.drawings.hung import Hung, hung
 from pleatwright.paper.drawings.placing import Frame, scale_for, scale_text, spread
 from pleatwright.paper.drawings.shapes import (
     FIGURE,
+    NOTE,
     Dimension,
     Drawing,
     Fill,
@@ -81,7 +82,7 @@ class _Section:
         shapes: list[Shape] = [*side_shapes(self.layers, self.whole, self.top, self.level, self.bottom)]
         shapes += [*self.heights(), *self.length(), *self.closer()]
         words = f"Heights from {measured}"
-        shapes.append(Text((_LABELS, sheet.HEAD + 2.0), words, 2.9, face="note", of="measured from"))
+        shapes.append(Text((_LABELS, sheet.HEAD + 2.0), words, NOTE, face="note", of="measured from"))
         names = [self.window.label, self.window.style, self.window.fabric]
         names += [f"with {clean(layer.label)}" for layer in self.layers[1:]]
         bottom = max(self.bottom + 14.0, sheet.HEAD + _HEAD_TALL + _HEM_TALL + 45.0)
@@ -138,8 +139,8 @@ class _Section:
         top = high if heights.get("ceiling") == high else high + spare
         yield from self._view("The top", top, low - spare, sheet.HEAD + 11.0, _HEAD_TALL, self._top_figures)
         level = heights["hem"] - self.own.clearance
-        hem = heights["hem"] + self.own.hem
-        spare = max(abs(self.own.clearance), self.own.hem, 10 * MILLIMETRE) // 3
+        hem = heights["hem"] + self.own.hem.depth
+        spare = max(abs(self.own.clearance), self.own.hem.depth, 10 * MILLIMETRE) // 3
         low = min(level, heights["hem"]) - (spare if self.own.hangs_to != "floor" else 0)
         low = max(low, heights.get("floor", low))
         start = sheet.HEAD + 11.0 + _HEAD_TALL + 18.0
@@ -151,7 +152,7 @@ class _Section:
         scale = max(scale_for(high - low, tall, enlarged=True), scale_for(out, 48.0, enlarged=True))
         frame = Frame(_CLOSER, start, scale)
         words = f"{word}, {scale_text(scale)}"
-        yield Text((_CLOSER - 3.2, start - 5.5), words, 2.9, face="note", of=f"{word} view")
+        yield Text((_CLOSER - 3.2, start - 5.5), words, NOTE, face="note", of=f"{word} view")
         yield from side_shapes(self.layers, frame, high, low, frame.y(high - low))
         yield from figures(frame, high)
 
@@ -170,34 +171,34 @@ class _Section:
         own, hem = self.own, self.own.heights["hem"]
         found = []
         if own.clearance > 0:
-            found.append((hem, hem - own.clearance, "clear"))
+            found.append((hem, hem - own.clearance, "clear", ""))
         elif own.clearance < 0 and hem >= self.level:
-            found.append((hem - own.clearance, hem, "below"))
+            found.append((hem - own.clearance, hem, "below", ""))
         elif own.clearance < 0:
             # It lies on the floor, out into the room.
             start, end = frame.x(own.out), frame.x(own.out - own.clearance)
             y = frame.y(high - self.level) - 5.0
             words = f"on the floor {figure(-own.clearance, self.units)}"
             yield Dimension((start, y), (end, y), -own.clearance, words, of="on the floor")
-        if own.hem and hem >= self.level:
-            found.append((hem + own.hem, hem, "hem"))
+        if own.hem.depth and hem >= self.level:
+            found.append((hem + own.hem.depth, hem, "hem", own.hem.proviso))
         yield from self._columns(frame, high, found)
 
     def _spans(self, frame: Frame, high: int, spans: Sequence[tuple[str, str, str]]) -> Iterator[Shape]:
         heights = {str(point): height for point, height in self.own.heights.items()}
-        yield from self._columns(frame, high, [(heights[top], heights[foot], of) for top, foot, of in spans])
+        yield from self._columns(frame, high, [(heights[top], heights[foot], of, "") for top, foot, of in spans])
 
-    def _columns(self, frame: Frame, high: int, spans: Sequence[tuple[int, int, str]]) -> Iterator[Shape]:
-        """Yield dimensions side by side, the longest outermost, each figure named beyond its foot."""
+    def _columns(self, frame: Frame, high: int, spans: Sequence[tuple[int, int, str, str]]) -> Iterator[Shape]:
+        """Yield dimensions side by side, the longest outermost, each named beyond its foot, with its proviso."""
         edge = frame.x(self.own.out)
         words: list[Shape] = []
-        for number, (top, foot, of) in enumerate(sorted(spans, key=lambda span: abs(span[0] - span[1]))):
+        for number, (top, foot, of, proviso) in enumerate(sorted(spans, key=lambda span: abs(span[0] - span[1]))):
             x = edge + 8.0 * (number + 1)
             start, end = sorted((frame.y(high - top), frame.y(high - foot)))
             yield Line((edge + 1.8, start), (x, start), Pen.FAINT)
             yield Line((edge + 1.8, end), (x, end), Pen.FAINT)
             yield Dimension((x, start), (x, end), abs(top - foot), "", of=of)
-            text = f"{of} {figure(abs(top - foot), self.units)}"
+            text = f"{of} {figure(abs(top - foot), self.units)}{proviso}"
             wide = width_of(text, FIGURE)
             words.append(Rectangle((x - 1.6, end + 1.4), 3.2, wide, None, Fill.PAPER))
             words.append(Text((x + 0.9, end + 1.6), text, FIGURE, "end", turned=90, of=f"{of} figure"))

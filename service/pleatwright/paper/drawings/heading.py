@@ -5,12 +5,13 @@ from itertools import pairwise
 from typing import Final
 
 from pleatwright.contract.about import HeadingFigures, LengthLimits
-from pleatwright.lengths import MILLIMETRE
+from pleatwright.lengths import MILLIMETRE, from_units
 from pleatwright.paper.drawings import sheet
 from pleatwright.paper.drawings.placing import Frame, scale_for
 from pleatwright.paper.drawings.section import outline_points
 from pleatwright.paper.drawings.shapes import (
     FIGURE,
+    NOTE,
     Circle,
     Dimension,
     Drawing,
@@ -22,7 +23,7 @@ from pleatwright.paper.drawings.shapes import (
     Shape,
     Text,
 )
-from pleatwright.paper.drawings.words import clean, figure, grid, wrapped
+from pleatwright.paper.drawings.words import clean, figure, wrapped
 
 _SHOWN: Final = 3
 """Pleats, folds or pairs of gaps side by side."""
@@ -41,10 +42,10 @@ class _Section:
     def __init__(self, figures: HeadingFigures) -> None:
         self.figures, self.units = figures, figures.units
         # Paths are in the units of the reply; on from here they are in grid units.
-        unit = grid(1, self.units)
+        unit = from_units(1, self.units)
         self.points = [(x * unit, y * unit) for x, y in outline_points(figures.cross_section.path)]
         end = round(self.points[-1][0])
-        self.space = grid(figures.space.usual, self.units) if figures.space else 0
+        self.space = from_units(figures.space.usual, self.units) if figures.space else 0
         self.pitch = end + self.space
         self.is_flat = all(y == 0 for _, y in self.points)
         front, back = max(y for _, y in self.points), max(-y for _, y in self.points)
@@ -65,11 +66,11 @@ class _Section:
 
     def drawing(self) -> Drawing:
         figures = self.figures
-        cloth = figure(grid(figures.cross_section.developed_length, self.units), self.units)
+        cloth = figure(from_units(figures.cross_section.developed_length, self.units), self.units)
         description = (
             f"{clean(figures.summary)} {clean(figures.making)} Seen from above, the room at the bottom: "
             f"{_SHOWN} of them side by side, each of {cloth} of cloth. It stands out "
-            f"{figure(grid(figures.cross_section.projection, self.units), self.units)} from the face."
+            f"{figure(from_units(figures.cross_section.projection, self.units), self.units)} from the face."
         )
         table = list(self.table())
         shapes = [*self.face(), *self.cloth(), *self.dimensions(), *table]
@@ -82,11 +83,11 @@ class _Section:
         top = self.frame.top
         left, right = self.frame.x(0) - self.edge, self.frame.x(self.pitch * _SHOWN - self.space) + self.edge
         yield Line((left, top), (right, top), Pen.CENTRE, of="face")
-        yield Text((left, sheet.HEAD + 8.0), "wall", 2.9, face="note", of="wall word")
+        yield Text((left, sheet.HEAD + 8.0), "wall", NOTE, face="note", of="wall word")
         if self.is_flat:
             words = "layers that lie flat are drawn a little apart"
-            yield Text((right, self.front + 9.0), words, 2.9, "end", "note", of="layers")
-        yield Text((left, self.front + 9.0), "room", 2.9, face="note", of="room word")
+            yield Text((right, self.front + 9.0), words, NOTE, "end", "note", of="layers")
+        yield Text((left, self.front + 9.0), "room", NOTE, face="note", of="room word")
 
     def cloth(self) -> Iterator[Shape]:
         """Yield the cloth, the first piece heavier than what follows it, and the flat cloth between pleats."""
@@ -142,20 +143,20 @@ class _Section:
             yield Dimension((start, top), (end, top), self.pitch, words, of="pitch")
         for x in (start, end):
             yield Line((x, top + 1.2), (x, frame.top - 1.0), Pen.FAINT)
-        shown = grid(figures.cross_section.width_shown, units)
+        shown = from_units(figures.cross_section.width_shown, units)
         if self.space and shown:
             xs = [x for x, _ in self.points]
             low, high = (frame.x(self.pitch + each) for each in (min(xs), max(xs)))
             y = self.front + 6.0
             words = f"shows {figure(shown, units)}"
             yield Dimension((low, y), (high, y), round(max(xs) - min(xs)), words, beyond=high - low < 18, of="shown")
-        out = grid(figures.cross_section.projection, units)
+        out = from_units(figures.cross_section.projection, units)
         if out:
             x = frame.x(self.pitch * _SHOWN - self.space) + self.edge + 9.0
             foot = frame.y(out)
             text = figure(out, units)
             yield Dimension((x, frame.top), (x, foot), out, text, beyond=foot - frame.top < 12, of="projection")
-        cloth = figure(grid(figures.cross_section.developed_length, units), units)
+        cloth = figure(from_units(figures.cross_section.developed_length, units), units)
         yield Text((frame.x(0), self.front + 14.0), f"cloth in each: {cloth}", FIGURE, "middle", "bold", of="cloth")
 
     def table(self) -> Iterator[Text]:
@@ -163,7 +164,9 @@ class _Section:
         figures, units = self.figures, self.units
 
         def limits(given: LengthLimits) -> str:
-            least, usual, most = (figure(grid(each, units), units) for each in (given.least, given.usual, given.most))
+            least, usual, most = (
+                figure(from_units(each, units), units) for each in (given.least, given.usual, given.most)
+            )
             return usual if least == most else f"{least} to {most}, usually {usual}"
 
         rows = [
@@ -178,13 +181,13 @@ class _Section:
         ]
         fullness = figures.fullness
         rows.append(("fullness", f"{fullness.least:g} to {fullness.most:g}, usually {fullness.usual:g}"))
-        rows.append(("depth", figure(grid(figures.depth, units), units)))
+        rows.append(("depth", figure(from_units(figures.depth, units), units)))
         if figures.folds:
             tacked = f", tacked {figures.tacked.replace('-', ' ')}" if figures.tacked not in (None, "none") else ""
             rows.append(("folds", f"{figures.folds}, stitched on the {figures.stitched}{tacked}"))
-        making = wrapped(clean(figures.making), sheet.ROOM - 32, 2.9, 3)
+        making = wrapped(clean(figures.making), sheet.ROOM - 32, NOTE, 3)
         rows += [("making" if number == 0 else "", line) for number, line in enumerate(making)]
         for number, (word, text) in enumerate(rows):
             y = self.front + 24.0 + number * _TABLE
-            yield Text((sheet.MARGIN, y), word, 2.9, face="note", of=f"{word} word")
-            yield Text((sheet.MARGIN + 24.0, y), text, 2.9, of=word)
+            yield Text((sheet.MARGIN, y), word, NOTE, face="note", of=f"{word} word")
+            yield Text((sheet.MARGIN + 24.0, y), text, NOTE, of=word)

@@ -5,8 +5,8 @@ from typing import Final
 
 from pleatwright.contract.estimates import EstimatedWindow
 from pleatwright.contract.hanging import HeightOf, MountKind
-from pleatwright.lengths import MILLIMETRE, Units
-from pleatwright.paper.drawings.words import grid
+from pleatwright.lengths import MILLIMETRE, Units, from_units
+from pleatwright.paper.drawings.hems import Hem, hem
 
 _STANDS_OFF: Final = 80 * MILLIMETRE
 
@@ -15,14 +15,14 @@ _STANDS_OFF: Final = 80 * MILLIMETRE
 class Hung:
     """A window's panels from the side: `heights` from the top down, `returned` how far they are from the wall.
 
-    `hem` is the depth of the bottom hem; `is_behind` tells a sheer that another window's panels hide.
+    `hem` is the bottom hem; `is_behind` tells a sheer that another window's panels hide.
     """
 
     label: str
     heights: dict[HeightOf, int]
     returned: int
     clearance: int
-    hem: int
+    hem: Hem
     mount: MountKind | None
     hangs_to: str
     is_behind: bool
@@ -41,13 +41,12 @@ class Hung:
 def hung(window: EstimatedWindow, units: Units) -> Hung:
     """Return a window's panels as they hang."""
     panel = window.panels[0]
-    hem = panel.sewn.bottom_hem / 2 if panel.sewn.bottom_hem_depth is None else panel.sewn.bottom_hem_depth
     return Hung(
         label=window.label,
-        heights={each.point: grid(each.height, units) for each in window.hang.heights},
-        returned=grid(panel.return_, units),
-        clearance=grid(window.hang.clearance, units),
-        hem=grid(hem, units),
+        heights={each.point: from_units(each.height, units) for each in window.hang.heights},
+        returned=from_units(panel.return_, units),
+        clearance=from_units(window.hang.clearance, units),
+        hem=hem(panel.sewn.bottom_hem, panel.sewn.bottom_hem_depth, units),
         mount=window.hang.mount,
         hangs_to=window.hang_to,
         is_behind=window.behind is not None,

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from pleatwright.contract.replies import PleatFigures
-from pleatwright.lengths import Units
-from pleatwright.paper.drawings.words import counted, figure, grid
+from pleatwright.lengths import Units, from_units
+from pleatwright.paper.drawings.words import counted, figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,12 +49,12 @@ def marked(pleats: PleatFigures, units: Units) -> Marked:
         Piece(
             each.kind,
             each.number or (1 + bool(each.start) if each.kind == "edge" else 0),
-            grid(each.start, units),
-            grid(each.end, units),
+            from_units(each.start, units),
+            from_units(each.end, units),
         )
         for each in pleats.stations
     )
-    hung = [Mark(grid(each.flat, units), f"{each.on} {each.number}") for each in pleats.hanging_points]
+    hung = [Mark(from_units(each.flat, units), f"{each.on} {each.number}") for each in pleats.hanging_points]
     ends = {piece.end: Mark(piece.end, f"{_named(piece)} end") for piece in pieces}
     middles: list[Mark] = []
     numbered = hung
@@ -64,12 +64,12 @@ def marked(pleats: PleatFigures, units: Units) -> Marked:
         middles = [mark for mark in hung if mark.at not in ends]
     else:
         middles = [
-            Mark(grid(each.centre or 0, units), f"pleat {each.number} centre")
+            Mark(from_units(each.centre or 0, units), f"pleat {each.number} centre")
             for each in pleats.stations
             if each.kind == "pleat"
         ]
         numbered = [Mark(mark.at, mark.of.removesuffix(" centre")) for mark in middles]
-    seams = tuple(Mark(grid(seam.at, units), f"seam {number}") for number, seam in enumerate(pleats.seams, 1))
+    seams = tuple(Mark(from_units(seam.at, units), f"seam {number}") for number, seam in enumerate(pleats.seams, 1))
     return Marked(
         pieces,
         tuple(ends[at] for at in sorted(ends)),
@@ -100,7 +100,7 @@ def heading_in_words(pleats: PleatFigures, units: Units) -> str:
 
 
 def _rounded(value: float, units: Units) -> str:
-    return figure(grid(value, units), units)
+    return figure(from_units(value, units), units)
 
 
 def strips(marks: Marked, length: int) -> list[tuple[int, int]]:

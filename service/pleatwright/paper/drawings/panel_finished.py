@@ -4,13 +4,15 @@ from collections.abc import Iterator
 from typing import Final
 
 from pleatwright.contract.estimates import EstimatedPanel, EstimatedWindow
-from pleatwright.lengths import MILLIMETRE, Units
+from pleatwright.lengths import MILLIMETRE, Units, from_units
 from pleatwright.paper.drawings import sheet
 from pleatwright.paper.drawings.elevation import hanging
+from pleatwright.paper.drawings.leaders import APART, upright
 from pleatwright.paper.drawings.panel_flat import heading_depth
-from pleatwright.paper.drawings.placing import Frame, scale_for, spread
+from pleatwright.paper.drawings.placing import Frame, scale_for
 from pleatwright.paper.drawings.shapes import (
     FIGURE,
+    NOTE,
     Anchor,
     Circle,
     Dimension,
@@ -22,10 +24,9 @@ from pleatwright.paper.drawings.shapes import (
     Text,
     hatched,
 )
-from pleatwright.paper.drawings.words import counted, figure, grid, listed, width_of
+from pleatwright.paper.drawings.words import counted, figure, listed, width_of
 
 _TALL: Final = 118.0
-_APART: Final = 3.3
 _BETWEEN: Final = 44.0
 """Between the two views."""
 _LEFT: Final = 22.0
@@ -47,17 +48,19 @@ class _Finished:
     def __init__(self, window: EstimatedWindow, panel: EstimatedPanel, units: Units) -> None:
         self.window, self.panel, self.units = window, panel, units
         self.mirrored = panel.side == "left"
-        self.width, self.length = grid(panel.finished_width, units), grid(panel.finished_length, units)
+        self.width, self.length = from_units(panel.finished_width, units), from_units(panel.finished_length, units)
         stacks = {each.side: each.stack for each in window.rod.stacks}
-        self.stack = grid(stacks[panel.side], units)
+        self.stack = from_units(stacks[panel.side], units)
         self.depth = heading_depth(window, units)
-        self.returned = grid(panel.return_, units)
-        lead = grid(panel.leading_return, units)
-        self.overlap = (lead, lead + grid(panel.overlap, units))
+        self.returned = from_units(panel.return_, units)
+        lead = from_units(panel.leading_return, units)
+        self.overlap = (lead, lead + from_units(panel.overlap, units))
         self.lead = lead
         room = sheet.ROOM - _BETWEEN - _LEFT
         scale = max(scale_for(self.width + self.stack, room), scale_for(self.length, _TALL))
-        self.points = [(grid(each.finished, units), f"{each.on} {each.number}") for each in panel.pleats.hanging_points]
+        self.points = [
+            (from_units(each.finished, units), f"{each.on} {each.number}") for each in panel.pleats.hanging_points
+        ]
         longest = max((width_of(figure(at, units), FIGURE) for at, _ in self.points), default=0.0)
         across = self.width / MILLIMETRE / scale
         both = across + _BETWEEN + self.stack / MILLIMETRE / scale
@@ -101,7 +104,7 @@ class _Finished:
         beside = (edge + (4.6 if self.mirrored else -2.4), self.foot)
         yield Text(beside, "leading edge", FIGURE, turned=90, of="leading edge word")
         words = "Closed, the return drawn straight on" if self.returned else "Closed"
-        yield Text((left, sheet.HEAD + 2.0), words, 2.9, face="note", of="closed view")
+        yield Text((left, sheet.HEAD + 2.0), words, NOTE, face="note", of="closed view")
 
     def _carrying(self) -> list[tuple[int, str]]:
         """Return the points from which folds fall: not the pins at the flat ends."""
@@ -111,7 +114,7 @@ class _Finished:
         """Yield the hanging points with their places; where there are too many, every second, fifth or tenth."""
         frame = self.frame
         room = frame.along(self.width)
-        each = next((step for step in (1, 2, 5, 10, 20, 50) if len(self.points) / step * _APART <= room), 100)
+        each = next((step for step in (1, 2, 5, 10, 20, 50) if len(self.points) / step * APART <= room), 100)
         carried = sorted(self.points, key=lambda point: frame.x(point[0]))
         last = len(carried)
         shown = [
@@ -120,15 +123,12 @@ class _Finished:
             if each == 1 or int(point[1].split()[-1]) % each == 0 or point[1].split()[-1] in ("1", str(last))
         ]
         low, high = sorted((frame.x(0), frame.x(self.width)))
-        places = spread([frame.x(at) for at, _ in shown], _APART, low - 8.0, high + 8.0)
         for at, of in carried:
             x = frame.x(at)
             yield Line((x, frame.top), (x, frame.y(self.depth)), Pen.MARK, of=f"{of} finished")
             yield Circle((x, frame.top), 0.6, None, Fill.CHALK, of=of)
-        for (at, of), place in zip(shown, places, strict=True):
-            yield Line((frame.x(at), frame.top - 0.9), (place, frame.top - 3.4), Pen.THIN)
-            foot = (place + FIGURE * 0.36, frame.top - 4.0)
-            yield Text(foot, figure(at, self.units), FIGURE, turned=90, of=f"{of} at")
+        labels = [(frame.x(at), figure(at, self.units), f"{of} at") for at, of in shown]
+        yield from upright(labels, frame.top - 0.9, low - 8.0, high + 8.0, above=True)
 
     def _chain(self) -> Iterator[Shape]:
         """Yield the finished width and what it is made of."""
@@ -173,11 +173,11 @@ class _Finished:
         else:
             yield Dimension((left, y), (right, y), self.stack, "", of="stack")
             yield Text((left, y + 3.6), words, FIGURE, of="stack at")
-        yield Text((left, sheet.HEAD + 2.0), "Stacked", 2.9, face="note", of="stacked view")
+        yield Text((left, sheet.HEAD + 2.0), "Stacked", NOTE, face="note", of="stacked view")
         folds_word = counted(
             len(self._carrying()), self.panel.pleats.points.word if self.panel.pleats.points else "fold"
         )
         if self.panel.pleats.pleat_count:
             folds_word = counted(self.panel.pleats.pleat_count, "pleat")
         if self._carrying():
-            yield Text((left, sheet.HEAD + 6.2), folds_word, 2.9, of="folds")
+            yield Text((left, sheet.HEAD + 6.2), folds_word, NOTE, of="folds")

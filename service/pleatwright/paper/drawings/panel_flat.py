@@ -5,13 +5,15 @@ from itertools import pairwise
 from typing import Final
 
 from pleatwright.contract.estimates import EstimatedPanel, EstimatedWindow
-from pleatwright.lengths import MILLIMETRE, Units
+from pleatwright.lengths import MILLIMETRE, Units, from_units
 from pleatwright.paper.drawings import sheet
+from pleatwright.paper.drawings.hems import hem
+from pleatwright.paper.drawings.leaders import APART
 from pleatwright.paper.drawings.marks import Marked, heading_in_words, marked, strips
 from pleatwright.paper.drawings.placing import SCALES, Frame, scale_for, scale_text
-from pleatwright.paper.drawings.shapes import FIGURE, Dimension, Drawing, Fill, Line, Pen, Rectangle, Shape, Text
-from pleatwright.paper.drawings.strip import APART, Strip, room_above, room_below, strip_shapes
-from pleatwright.paper.drawings.words import counted, figure, grid, listed, shortened, width_of
+from pleatwright.paper.drawings.shapes import FIGURE, NOTE, Dimension, Drawing, Fill, Line, Pen, Rectangle, Shape, Text
+from pleatwright.paper.drawings.strip import Strip, room_above, room_below, strip_shapes
+from pleatwright.paper.drawings.words import counted, figure, listed, shortened, width_of
 
 _TALL: Final = 74.0
 """Millimetres that the whole panel may be tall."""
@@ -29,8 +31,8 @@ def panel_flat(window: EstimatedWindow, panel: EstimatedPanel, units: Units) -> 
     marks = marked(panel.pleats, units)
     scale = _strip_scale(marks)
     parts = strips(marks, int(sheet.ROOM * scale * MILLIMETRE))
-    whole = scale_for(grid(panel.flat_width, units), sheet.ROOM - 2 * _SIDE)
-    whole = max(whole, scale_for(grid(panel.finished_length, units), _TALL))
+    whole = scale_for(from_units(panel.flat_width, units), sheet.ROOM - 2 * _SIDE)
+    whole = max(whole, scale_for(from_units(panel.finished_length, units), _TALL))
     flat = _Whole(panel, units, marks, heading_depth(window, units), whole)
     shapes = list(flat.shapes())
     top = flat.bottom + 4.0
@@ -44,7 +46,7 @@ def panel_flat(window: EstimatedWindow, panel: EstimatedPanel, units: Units) -> 
         title += f", strip {number} of {len(parts)}" if len(parts) > 1 else ""
         edge = "start" if not mirrored else "end"
         left = sheet.MARGIN + (sheet.ROOM if mirrored else 0.0)
-        shapes.append(Text((left, top), title, 2.9, "end" if edge == "end" else "start", "note", of="strip"))
+        shapes.append(Text((left, top), title, NOTE, "end" if edge == "end" else "start", "note", of="strip"))
         frame = Frame(left, top + above, scale, start, mirrored)
         strip = Strip(marks, start, end, frame, flat.depth, _side_hem(panel, units), units)
         shapes += strip_shapes(strip)
@@ -62,8 +64,8 @@ def panel_flat(window: EstimatedWindow, panel: EstimatedPanel, units: Units) -> 
 
 def heading_depth(window: EstimatedWindow, units: Units) -> int:
     """Return the depth of a window's heading on the flat, before a rod through it draws it up."""
-    heights = {each.point: grid(each.height, units) for each in window.hang.heights}
-    drawn_up = grid(window.hang.finished_length, units) - grid(window.hang.hung_length, units)
+    heights = {each.point: from_units(each.height, units) for each in window.hang.heights}
+    drawn_up = from_units(window.hang.finished_length, units) - from_units(window.hang.hung_length, units)
     return heights["heading-top"] - heights["heading-foot"] + drawn_up
 
 
@@ -81,8 +83,7 @@ def _strip_scale(marks: Marked) -> float:
 
 
 def _side_hem(panel: EstimatedPanel, units: Units) -> int:
-    depth, takes = panel.sewn.side_hem_depth, panel.sewn.side_hem
-    return grid(takes / 2 if depth is None else depth, units)
+    return hem(panel.sewn.side_hem, panel.sewn.side_hem_depth, units).depth
 
 
 def _in_words(marks: Marked, units: Units) -> str:
@@ -95,7 +96,7 @@ class _Whole:
 
     def __init__(self, panel: EstimatedPanel, units: Units, marks: Marked, depth: int, scale: float) -> None:
         self.panel, self.units, self.marks, self.depth = panel, units, marks, depth
-        self.length = grid(panel.finished_length, units)
+        self.length = from_units(panel.finished_length, units)
         self.length_text, self.width_text = figure(self.length, units), figure(marks.flat_width, units)
         across = marks.flat_width / MILLIMETRE / scale
         self.mirrored = panel.side == "left"
@@ -132,9 +133,11 @@ class _Whole:
                 (x, foot + 3.6), of, FIGURE, "end" if x < (self.left + self.right) / 2 else "start", of=f"{of} word"
             )
         scale = scale_text(frame.scale)
-        yield Text((sheet.MARGIN + sheet.ROOM, sheet.HEAD), f"The whole panel, {scale}", 2.9, "end", "note", of="whole")
-        line = shortened(heading_in_words(self.panel.pleats, units), sheet.ROOM - 60, 2.9)
-        yield Text((sheet.MARGIN, sheet.HEAD), line, 2.9, of="layout")
+        yield Text(
+            (sheet.MARGIN + sheet.ROOM, sheet.HEAD), f"The whole panel, {scale}", NOTE, "end", "note", of="whole"
+        )
+        line = shortened(heading_in_words(self.panel.pleats, units), sheet.ROOM - 60, NOTE)
+        yield Text((sheet.MARGIN, sheet.HEAD), line, NOTE, of="layout")
 
     def _hems(self, foot: float) -> Iterator[Shape]:
         frame, sewn, units = self.frame, self.panel.sewn, self.units
@@ -143,15 +146,21 @@ class _Whole:
             if side:
                 x = frame.x(at)
                 yield Line((x, frame.y(self.depth)), (x, foot), Pen.STITCH, of=f"whole {of} side hem")
-        depth = sewn.bottom_hem / 2 if sewn.bottom_hem_depth is None else sewn.bottom_hem_depth
-        hem = grid(depth, units)
-        if hem:
-            y = frame.y(self.length - hem)
+        bottom = hem(sewn.bottom_hem, sewn.bottom_hem_depth, units)
+        if bottom.depth:
+            y = frame.y(self.length - bottom.depth)
             yield Line((self.left, y), (self.right, y), Pen.STITCH, of="bottom hem")
             x = self.right + 20.0
-            yield Dimension((x, y), (x, foot), hem, f"hem {figure(hem, units)}", beyond=True, of="hem depth")
+            yield Dimension(
+                (x, y),
+                (x, foot),
+                bottom.depth,
+                f"hem {figure(bottom.depth, units)}{bottom.proviso}",
+                beyond=True,
+                of="hem depth",
+            )
         takes = [
-            f"{word} takes {figure(grid(value, units), units)}"
+            f"{word} takes {figure(from_units(value, units), units)}"
             for word, value in (
                 ("top turning", sewn.top_turning),
                 ("bottom hem", sewn.bottom_hem),
@@ -160,7 +169,7 @@ class _Whole:
             )
             if value
         ]
-        yield Text((sheet.MARGIN, sheet.HEAD + 4.2), "; ".join(takes), 2.9, of="takes")
+        yield Text((sheet.MARGIN, sheet.HEAD + 4.2), "; ".join(takes), NOTE, of="takes")
 
     def _widths(self, foot: float) -> Iterator[Shape]:
         frame = self.frame

@@ -19,6 +19,8 @@ GAP: Final = 0.8
 """Between a dimension's line and its figure."""
 FIGURE: Final = 2.6
 """Size of an ordinary figure: x-height and digits can be read at arm's length over a table."""
+NOTE: Final = 2.9
+"""Size of what is said beside a drawing."""
 
 
 class Pen(Enum):

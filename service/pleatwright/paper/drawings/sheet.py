@@ -6,7 +6,7 @@ from typing import Final
 
 from pleatwright.lengths import GRID, MILLIMETRE, Units
 from pleatwright.paper.drawings.placing import scale_text
-from pleatwright.paper.drawings.shapes import Drawing, Fill, Line, Pen, Rectangle, Shape, Text
+from pleatwright.paper.drawings.shapes import NOTE, Drawing, Fill, Line, Pen, Rectangle, Shape, Text
 from pleatwright.paper.drawings.words import UNITS_IN_WORDS, clean, figure, isolated, shortened, wrapped
 
 WIDTH: Final = 297.0
@@ -17,7 +17,7 @@ ROOM: Final = WIDTH - 2 * MARGIN
 HEAD: Final = 33.5
 """Where a drawing may start below its head."""
 FOOT: Final = 16.0
-_NAME, _NOTE = 3.4, 2.9
+_NAME: Final = 3.4
 _BAR: Final = 60.0
 
 
@@ -74,11 +74,11 @@ def _foot(bottom: float, scale: float, units: Units) -> Iterator[Shape]:
         for number in range(4):
             fill = Fill.INK if number % 2 else Fill.PAPER
             yield Rectangle((MARGIN + number * part, base - 1.4), part, 1.4, Pen.THIN, fill)
-        yield Text((MARGIN, base - 2.4), "0", _NOTE, of="bar start")
+        yield Text((MARGIN, base - 2.4), "0", NOTE, of="bar start")
         end = figure(int(length * GRID[units]), units)
-        yield Text((MARGIN + 4 * part, base - 2.4), f"{end} {units}", _NOTE, "middle", of="bar end")
+        yield Text((MARGIN + 4 * part, base - 2.4), f"{end} {units}", NOTE, "middle", of="bar end")
     words = f"Scale {scale_text(scale)}. Figures in {UNITS_IN_WORDS[units]}."
-    yield Text((MARGIN + ROOM, base), words, _NOTE, "end", "note", of="scale")
+    yield Text((MARGIN + ROOM, base), words, NOTE, "end", "note", of="scale")
 
 
 def _steps() -> Iterator[int | Fraction]:

@@ -67,8 +67,8 @@ def _cloth(layer: Hung, frame: Frame, high: int, low: int, bottom: float) -> Ite
         yield Rectangle((x, start), _STIFF, end - start, Pen.FOLD, Fill.CLOTH, of="heading")
         if not layer.is_behind:
             yield hatched(x, start, _STIFF, end - start, 0.9)
-    if layer.hem and heights["hem"] >= (floor or low) and heights["hem"] + layer.hem <= high:
-        edge = y(heights["hem"] + layer.hem)
+    if layer.hem.depth and heights["hem"] >= (floor or low) and heights["hem"] + layer.hem.depth <= high:
+        edge = y(heights["hem"] + layer.hem.depth)
         yield Polyline(((x, hem), (x - _STIFF, hem), (x - _STIFF, edge), (x, edge)), Pen.FOLD, of="turned hem")
     if "pin" in heights and heights["pin"] >= low:
         pin, carried = y(heights["pin"]), y(heights["carrying-point"])

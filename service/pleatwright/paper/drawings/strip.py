@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 from pleatwright.lengths import Units
+from pleatwright.paper.drawings.leaders import LEADER, upright
 from pleatwright.paper.drawings.marks import Marked, Piece
 from pleatwright.paper.drawings.placing import Frame, spread
 from pleatwright.paper.drawings.shapes import (
@@ -22,18 +23,15 @@ from pleatwright.paper.drawings.shapes import (
 from pleatwright.paper.drawings.sheet import MARGIN, ROOM
 from pleatwright.paper.drawings.words import figure, width_of
 
-APART: Final = 3.3
-"""The least from one upright figure to the next."""
 SMALL: Final = 2.2
-_LEADER: Final = 4.0
 _TOKEN: Final = 1.75
 _BELOW: Final = 9.5
 """Of the cloth below the heading, for numbers and the figures of the pieces."""
 
-
 _FLAT: Final = {"overlap": "overlap", "return": "return", "surplus": "cut off", "edge": "edge"}
 _Label = tuple[int, str, str]
 """A place along the cloth, what is written there, and what it is of."""
+_UNNUMBERED: Final = frozenset({"overlap", "return"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,12 +62,12 @@ class Strip:
 def room_above(marks: Marked, units: Units) -> float:
     """Return what the figures above the cloth take, in millimetres."""
     longest = max((width_of(words, FIGURE) for _, words, _ in _above(marks, units)), default=0.0)
-    return (longest + _LEADER + 1 if longest else 1.0) + (5.0 if marks.seams else 0.0) + 4.5
+    return (longest + LEADER + 1 if longest else 1.0) + (5.0 if marks.seams else 0.0) + 4.5
 
 
 def room_below(marks: Marked, units: Units) -> float:
     """Return the same for those below it."""
-    return max(width_of(figure(mark.at, units), FIGURE) for mark in marks.ends) + _LEADER + 1
+    return max(width_of(figure(mark.at, units), FIGURE) for mark in marks.ends) + LEADER + 1
 
 
 def _above(marks: Marked, units: Units) -> list[_Label]:
@@ -92,9 +90,9 @@ def strip_shapes(strip: Strip) -> Iterator[Shape]:
     yield from _hems(strip)
     yield from _lines(strip)
     top = strip.frame.top
-    yield from _figures(strip, _above(strip.marks, strip.units), top - 0.6, -1)
+    yield from _figures(strip, _above(strip.marks, strip.units), top - 0.6, above=True)
     below = [(mark.at, figure(mark.at, strip.units), f"{mark.of} at") for mark in strip.marks.ends]
-    yield from _figures(strip, below, strip.foot + 0.6, 1)
+    yield from _figures(strip, below, strip.foot + 0.6, above=False)
     yield from _seams(strip)
     yield from _tokens(strip)
 
@@ -154,14 +152,10 @@ def _lines(strip: Strip) -> Iterator[Shape]:
             yield Line((x, frame.top - 0.6), (x, depth + 1.2), Pen.CENTRE, of=mark.of)
 
 
-def _figures(strip: Strip, labels: Sequence[_Label], edge: float, way: int) -> Iterator[Shape]:
-    """Yield figures along one edge of the cloth, above it (-1) or below; the crowded ones on leaders."""
-    held = sorted((label for label in labels if strip.holds(label[0])), key=lambda label: strip.frame.x(label[0]))
-    places = spread([strip.frame.x(at) for at, _, _ in held], APART, MARGIN + 1, MARGIN + ROOM - 1)
-    for (at, words, of), place in zip(held, places, strict=True):
-        yield Line((strip.frame.x(at), edge), (place, edge + way * (_LEADER - 1)), Pen.THIN)
-        foot = (place + FIGURE * 0.36, edge + way * (_LEADER - 0.4))
-        yield Text(foot, words, FIGURE, "start" if way < 0 else "end", turned=90, of=of)
+def _figures(strip: Strip, labels: Sequence[_Label], edge: float, *, above: bool) -> Iterator[Shape]:
+    """Yield the figures of this strip along one edge of the cloth."""
+    held = [(strip.frame.x(at), words, of) for at, words, of in labels if strip.holds(at)]
+    yield from upright(held, edge, MARGIN + 1, MARGIN + ROOM - 1, above=above)
 
 
 def _seams(strip: Strip) -> Iterator[Shape]:
@@ -191,6 +185,3 @@ def _tokens(strip: Strip) -> Iterator[Shape]:
             continue
         yield Circle((place, y), _TOKEN, Pen.THIN, Fill.PAPER)
         yield Text((place, y + SMALL * 0.36), number, SMALL, "middle", "bold", of=f"{mark.of} number")
-
-
-_UNNUMBERED: Final = frozenset({"overlap", "return"})

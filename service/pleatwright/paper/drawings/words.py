@@ -4,7 +4,8 @@ import unicodedata
 from collections.abc import Sequence
 from typing import Final
 
-from pleatwright.lengths import Units, from_units, length_text
+from pleatwright.lengths import INCH, Units, length_text
+from pleatwright.paper.plain import printable
 
 UNITS_IN_WORDS: Final[dict[Units, str]] = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
 _FINER: Final = (16, 32, 64)
@@ -22,7 +23,7 @@ def clean(text: str) -> str:
     >>> clean("Teasel\x00\u202egnikram\nrust")
     'Teasel gnikram rust'
     """
-    kept = (character if character.isprintable() or character in _JOINERS else " " for character in text)
+    kept = (character if character in _JOINERS else printable(character) for character in text)
     return " ".join("".join(kept).split())
 
 
@@ -84,18 +85,13 @@ def wrapped(text: str, room: float, size: float, lines: int) -> list[str]:
     return [*found, shortened(" ".join(words), room, size)] if words else found
 
 
-def grid(value: float, units: Units) -> int:
-    """Return a length of a reply on the grid."""
-    return from_units(value, units)
-
-
 def figure(length: int, units: Units) -> str:
     """Write a length without its unit, which the drawing says once; as fine as it needs, down to 1/64 in.
 
-    >>> figure(3 * 8128 + 127 * 3, "in"), figure(1285 * 320, "cm")
+    >>> figure(3 * INCH + 127 * 3, "in"), figure(1285 * 320, "cm")
     ('3 3/64', '128.5')
     """
-    finest = next((each for each in _FINER if units == "in" and length * each % 8128 == 0), _FINER[0])
+    finest = next((each for each in _FINER if units == "in" and length * each % INCH == 0), _FINER[0])
     return length_text(length, units, finest=finest).removesuffix(f" {units}")
 
 
