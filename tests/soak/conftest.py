@@ -1,0 +1,3 @@
+"""The soak is run by hand, as a script; pytest leaves it alone."""
+
+collect_ignore_glob = ["*.py"]
