@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
-from pleatwright.contract.cut_lists import CutPlace, FabricOrder, PieceServed, RunFigures, ShelfFigures, Side
+from pleatwright.contract.cut_lists import CutPlace, FabricOrder, RunFigures, Side
 from pleatwright.contract.estimates import EstimatedPanel, EstimatedWindow, EstimateReply
-from pleatwright.contract.notes import Assumed
-from pleatwright.contract.replies import PlacedSeam, PleatFigures
+from pleatwright.contract.replies import PleatFigures
 from pleatwright.lengths import Units, from_units, length_text
+from pleatwright.paper.materials import assumed_text, material_lines, shelf_lines
 from pleatwright.paper.on_the_wall import on_the_wall
+from pleatwright.paper.places import piece_text, seam_place
 from pleatwright.paper.plain import printable
 from pleatwright.paper.price import price_lines, workroom_lines
 from pleatwright.trade.marks import Station, mirrored
@@ -55,7 +56,7 @@ class _Writer:
             yield ""
             yield "ASSUMED, since the job does not say"
             for assumed in estimate.assumed:
-                yield f"  {printable(assumed.at)}  {self.assumed(assumed)}"
+                yield f"  {printable(assumed.at)}  {assumed_text(assumed, self._units)}"
         if estimate.worksheet:
             yield ""
             yield "WORKSHEET"
@@ -66,11 +67,6 @@ class _Writer:
         yield ""
         styles = ", ".join(f"{style} ({package})" for style, package in estimate.made_with.styles.items())
         yield f"Made with pleatwright {estimate.made_with.pleatwright}; {styles}"
-
-    def assumed(self, assumed: Assumed) -> str:
-        if isinstance(assumed.value, str):
-            return assumed.value
-        return self.length(assumed.value) if assumed.measure == "length" else f"{assumed.value:g}"
 
     def window(self, number: int, window: EstimatedWindow) -> Iterator[str]:
         names = f"{printable(window.label)}: {window.style}, {printable(window.fabric)}"
@@ -100,7 +96,7 @@ class _Writer:
                 yield f"  from piece {printable(bolt.bolt)}{lot}, {self.length(bolt.left_over)} left over:"
                 yield from self.places(bolt.cuts)
         if fabric.shelf:
-            yield from (f"  ! {line}" for line in self.shelf(fabric.shelf))
+            yield from (f"  ! {line}" for line in shelf_lines(fabric.shelf, self._units))
         if not (fabric.shelf and fabric.shelf.bolts):
             yield from self.places(fabric.sequence)
 
@@ -108,18 +104,8 @@ class _Writer:
         yield "    cut   from          to            phase         for"
         for place in places:
             marks = "".join(f"{self.length(value):<14}" for value in (place.start, place.end, place.phase))
-            yield f"    {place.cut:>3}   {marks}{', '.join(map(_served, place.pieces or ()))}"
-
-    def shelf(self, shelf: ShelfFigures) -> Iterator[str]:
-        if shelf.shortfall:
-            lot = f"of lot {printable(shelf.shortfall.lot)}" if shelf.shortfall.lot else "in a lot of its own"
-            yield f"What is on the shelf does not do: {self.length(shelf.shortfall.length)} more, {lot}, would."
-        elif shelf.outcome == "undecided":
-            yield "No way to cut this from the pieces on the shelf was found, and none was ruled out."
-        elif shelf.outcome == "best-found":
-            fewer = f"{shelf.bolts_gap} fewer pieces, or " if shelf.bolts_gap else ""
-            cloth = self.length(shelf.cloth_gap)
-            yield f"The best plan found in the time; another might take {fewer}{cloth} less cloth."
+            pieces = ", ".join(piece_text(piece, printable) for piece in place.pieces or ())
+            yield f"    {place.cut:>3}   {marks}{pieces}"
 
     def panel(self, panel: EstimatedPanel) -> Iterator[str]:
         widths = f"{panel.widths:g} width{'' if panel.widths == 1 else 's'}"
@@ -135,7 +121,7 @@ class _Writer:
             yield "    mark, measured from the left:"
             yield from _columns(marks)
         for number, seam in enumerate(panel.pleats.seams, 1):
-            yield f"    seam {number}, {self.length(seam.at)} from the leading edge: {_place(panel.pleats, seam)}"
+            yield f"    seam {number}, {self.length(seam.at)} from the leading edge: {seam_place(panel.pleats, seam)}"
         pins = panel.pins
         if pins.pin_depth is not None:
             kind = "pins" if panel.pleats.pleat_count else "hooks"
@@ -173,45 +159,8 @@ class _Writer:
         return f"gathered from edge to edge{f', on {hooks} hooks' if hooks else ', on the rod itself'}"
 
     def materials(self, estimate: EstimateReply) -> Iterator[str]:
-        materials = estimate.materials
         yield "MATERIALS"
-        for fabric in materials.fabrics:
-            name, length = printable(fabric.fabric), self.length(fabric.length)
-            yield f"  {name}: {fabric.cuts} cuts, order {fabric.quantity} ({length})"
-        for layer in materials.layers:
-            length = self.length(layer.sequence[0].end - layer.sequence[0].start)
-            each = f" of {length}" if len({place.end - place.start for place in layer.sequence}) == 1 else ""
-            yield f"  {layer.layer}: {layer.cuts} cuts{each}, order {layer.quantity}"
-        for sundry in materials.sundries:
-            size = ""
-            if sundry.size:
-                least, most = self.length(sundry.size.least), self.length(sundry.size.most)
-                size = f" of {least}" if least == most else f" of {least} to {most}"
-            yield f"  {sundry.kind}{size}: {sundry.quantity}"
-        if materials.pins:
-            yield f"  pins or hooks: {materials.pins}"
-
-
-def _served(piece: PieceServed) -> str:
-    window = f"{printable(piece.window)}, " if piece.window else ""
-    half = f" ({'either' if piece.half_of_cut == 'either' else f'the {piece.half_of_cut}'} half)" if piece.half else ""
-    return f"{window}{piece.panel} {piece.width}{half}"
-
-
-def _place(pleats: PleatFigures, seam: PlacedSeam) -> str:
-    word = pleats.points.word if pleats.points else "pleat"
-    after = f"after {word} {seam.point or seam.pleat}" if seam.point or seam.pleat else "at the edge"
-    return {
-        "beside-pleat": f"beside pleat {seam.pleat}, on its {seam.side} side",
-        "inside-pleat": f"inside pleat {seam.pleat}",
-        "in-space": f"in the space {after}" if seam.pleat else "in the flat piece at the edge",
-        "in-gathers": "among the gathers",
-        "in-back-fold": f"in the fold to the back {after}",
-        "in-front-fold": f"in the fold to the front {after}",
-        "at-point": f"at {word} {seam.point}",
-        "between-points": f"in the gap {after}",
-        "in-surplus": "in the cloth that comes off",
-    }[seam.place]
+        yield from (f"  {what}: {much}" for what, much in material_lines(estimate.materials, self._units))
 
 
 def _name(station: Station) -> str:

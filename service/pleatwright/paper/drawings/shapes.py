@@ -61,6 +61,11 @@ class Fill(Enum):
     CHALK = "chalk"
 
 
+INKS: Final = {"ink": "#1c1a17", "chalk": "#23406e", "faint": "#6b655b"}
+"""The colour of each ink."""
+FILLS: Final = {Fill.CLOTH: "#f4efe4", Fill.PAPER: "#ffffff", Fill.INK: INKS["ink"], Fill.CHALK: INKS["chalk"]}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Named:
     """`of` says in a word or two what a shape stands for, such as `pleat 3 start`; it is not drawn."""

@@ -17,8 +17,17 @@ ROOM: Final = WIDTH - 2 * MARGIN
 HEAD: Final = 33.5
 """Where a drawing may start below its head."""
 FOOT: Final = 16.0
+TALLEST: Final = 200.0
+"""As much of a drawing as goes on one sheet lying down, a little smaller than it is."""
+_BARE: Final = 9.0
+"""Of its margins, what nothing is drawn in."""
 _NAME: Final = 3.4
 _BAR: Final = 60.0
+
+
+def bare(drawing: Drawing) -> tuple[float, float, float, float]:
+    """Return what of a drawing is drawn on: its left, its top, its width and its height in millimetres."""
+    return _BARE, _BARE, drawing.width - 2 * _BARE, drawing.height - 1.5 * _BARE
 
 
 def name(text: str) -> str:

@@ -9,6 +9,8 @@ from typing import Final
 from xml.etree import ElementTree as ET
 
 from pleatwright.paper.drawings.shapes import (
+    FILLS,
+    INKS,
     Circle,
     Dimension,
     Drawing,
@@ -24,8 +26,6 @@ from pleatwright.paper.drawings.shapes import (
     Text,
 )
 
-INKS: Final = {"ink": "#1c1a17", "chalk": "#23406e", "faint": "#6b655b"}
-_FILLS: Final = {Fill.CLOTH: "#f4efe4", Fill.PAPER: "#ffffff", Fill.INK: INKS["ink"], Fill.CHALK: INKS["chalk"]}
 _PLAIN: Final = "Helvetica, Arial, 'Liberation Sans', sans-serif"
 _SERIF: Final = "'Times New Roman', 'Liberation Serif', Times, serif"
 _FACES: Final[dict[Face, dict[str, str]]] = {
@@ -38,8 +38,15 @@ _FACES: Final[dict[Face, dict[str, str]]] = {
 
 def svg(drawing: Drawing) -> str:
     """Return a drawing as an SVG document, in millimetres, with a title and a description for screen readers."""
+    told = f"{drawing.title}\n{drawing.description}"
+    root = svg_element(drawing, hashlib.sha256(told.encode()).hexdigest()[:12])
+    ET.indent(root, " ")
+    return ET.tostring(root, encoding="unicode") + "\n"
+
+
+def svg_element(drawing: Drawing, mark: str) -> ET.Element:
+    """Return the same as an element, to stand in a page; the names in it end in `mark`, which is to be its own."""
     width, height = _number(drawing.width), _number(drawing.height)
-    mark = hashlib.sha256(f"{drawing.title}\n{drawing.description}".encode()).hexdigest()[:12]
     root = ET.Element(
         "svg",
         {
@@ -48,13 +55,12 @@ def svg(drawing: Drawing) -> str:
             "height": f"{height}mm",
             "viewBox": f"0 0 {width} {height}",
             "role": "img",
-            # Several drawings may stand on one page, so each has names of its own.
             "aria-labelledby": f"title-{mark} desc-{mark}",
         },
     )
     ET.SubElement(root, "title", {"id": f"title-{mark}"}).text = drawing.title
     ET.SubElement(root, "desc", {"id": f"desc-{mark}"}).text = drawing.description
-    ET.SubElement(root, "rect", {"width": width, "height": height, "fill": _FILLS[Fill.PAPER]})
+    ET.SubElement(root, "rect", {"width": width, "height": height, "fill": FILLS[Fill.PAPER]})
     group = ET.SubElement(
         root,
         "g",
@@ -67,8 +73,7 @@ def svg(drawing: Drawing) -> str:
     )
     for shape in drawing.shapes:
         _put(group, shape)
-    ET.indent(root, " ")
-    return ET.tostring(root, encoding="unicode") + "\n"
+    return root
 
 
 def _put(parent: ET.Element, shape: Shape) -> None:
@@ -112,7 +117,7 @@ def _stroke(pen: Pen) -> dict[str, str]:
 
 
 def _painted(pen: Pen | None, fill: Fill | None) -> dict[str, str]:
-    return {"fill": _FILLS[fill] if fill else "none"} | (_stroke(pen) if pen else {})
+    return {"fill": FILLS[fill] if fill else "none"} | (_stroke(pen) if pen else {})
 
 
 def _numbers(given: dict[str, float]) -> dict[str, str]:

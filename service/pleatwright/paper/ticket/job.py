@@ -1,0 +1,229 @@
+"""A job's bench ticket: the job, the cutting of each cloth, and each window, with their drawings."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
+
+from pleatwright.contract.about import HeadingFigures
+from pleatwright.contract.cut_lists import CutPlace, FabricOrder, LayerOrder, ShelfFigures, Side
+from pleatwright.contract.estimates import EstimatedPanel, EstimatedWindow, EstimateReply
+from pleatwright.contract.hanging import PanelSliders
+from pleatwright.contract.notes import MadeWith
+from pleatwright.lengths import Units, from_units
+from pleatwright.paper import drawings
+from pleatwright.paper.drawings.words import UNITS_IN_WORDS, clean, counted, figure, isolated
+from pleatwright.paper.materials import assumed_text, material_lines, shelf_lines
+from pleatwright.paper.on_the_wall import HEIGHT_NAMES
+from pleatwright.paper.places import piece_text
+from pleatwright.paper.ticket.model import Block, Facts, Notes, Section, Table, Ticket, Ticks
+from pleatwright.paper.ticket.panels import panel_blocks
+
+_OF_WINDOW: Final = re.compile("/windows/([0-9]+)/(.*)", re.DOTALL)
+_CHECKS: Final = (
+    "cloth checked for flaws, lot and length before cutting",
+    "first cut measured twice",
+    "seams joined, pressed and clipped",
+    "hems folded and sewn",
+    "flat width measured, and marks worked out anew if it is off",
+    "marks chalked from the leading edge",
+    "pleats stitched and tacked",
+    "pins set, panel hung and dressed",
+)
+
+
+def job_ticket(reply: EstimateReply, headings: Mapping[str, HeadingFigures]) -> Ticket:
+    """Return the ticket of a job; `headings` are the figures of its styles, in the job's units."""
+    count = len(reply.windows)
+    job = clean(reply.job or "")
+    windows = [
+        Section(
+            f"Window {number} of {count}: {_name(window.label)}",
+            f"{window.style}, {_name(window.fabric)}, to the {window.hang_to}",
+            tuple(_window(window, reply.units)),
+            tuple(_drawn(window, reply, headings)),
+        )
+        for number, window in enumerate(reply.windows, 1)
+    ]
+    cutting = [
+        *(_fabric(fabric, reply.units) for fabric in reply.materials.fabrics),
+        *(_layer(layer, reply.units) for layer in reply.materials.layers),
+    ]
+    return Ticket(
+        f"Bench ticket: {isolated(job)}" if job else "Bench ticket",
+        stamp(reply.made_with),
+        (Section("The job", counted(count, "window"), tuple(_job(reply)), ()), *cutting, *windows),
+    )
+
+
+def stamp(made_with: MadeWith) -> str:
+    """Say what figures were made with."""
+    styles = ", ".join(f"{style} ({package})" for style, package in made_with.styles.items())
+    return f"Made with pleatwright {made_with.pleatwright}; {styles}"
+
+
+def _name(text: str) -> str:
+    return isolated(clean(text))
+
+
+def _text(value: float, units: Units) -> str:
+    return figure(from_units(value, units), units)
+
+
+def _job(reply: EstimateReply) -> Iterator[Block]:
+    units = reply.units
+    rows = tuple(
+        (
+            str(number),
+            _name(window.label),
+            window.style,
+            _name(window.fabric),
+            " + ".join(f"{_text(panel.finished_width, units)}" for panel in window.panels),
+            _text(window.panels[0].finished_length, units),
+        )
+        for number, window in enumerate(reply.windows, 1)
+    )
+    yield Table(
+        f"Windows, in {UNITS_IN_WORDS[units]}",
+        ("", "window", "style", "cloth", "finished wide", "long"),
+        rows,
+        ticked=True,
+        wide=(1, 3),
+    )
+    yield Table(
+        "To order and lay out",
+        ("what", "how much"),
+        tuple(material_lines(reply.materials, units)),
+        ticked=True,
+        wide=(0, 1),
+    )
+    yield Notes("Cautions", tuple(caution.detail for caution in reply.cautions), urgent=True)
+    tolerance = f"Finished sizes hold within {_text(reply.tolerance, units)} either way."
+    if reply.assumed:
+        yield Notes("Assumed, since the job does not say", tuple(_assumed(reply)))
+    yield Notes("Figures", (f"Every length is in {UNITS_IN_WORDS[units]} unless it says otherwise. {tolerance}",))
+
+
+def _assumed(reply: EstimateReply) -> Iterator[str]:
+    """Yield in words what was taken, window by window: /windows/0/make_up/side_hem is its make up side hem."""
+    taken: dict[str, list[str]] = {}
+    for each in reply.assumed:
+        own = _OF_WINDOW.fullmatch(each.at)
+        of = f"Window {int(own[1]) + 1}: " if own else ""
+        words = (own[2] if own else each.at[1:]).replace("/", " ").replace("_", " ")
+        words = clean(words.replace("~1", "/").replace("~0", "~"))
+        taken.setdefault(of, []).append(f"{words} {assumed_text(each, reply.units)}")
+    yield from (f"{of}{'; '.join(those)}" for of, those in taken.items())
+
+
+def _fabric(fabric: FabricOrder, units: Units) -> Section:
+    blocks: list[Block] = []
+    if fabric.shelf:
+        lines = tuple(shelf_lines(fabric.shelf, units))
+        blocks += [Notes("The shelf", lines, urgent=True)] if lines else []
+    if fabric.shelf and fabric.shelf.bolts:
+        blocks += list(_bolts(fabric.shelf, units))
+    else:
+        blocks.append(_cut_list("Cuts, in the order of cutting", fabric.sequence, units))
+    summary = f"{counted(fabric.cuts, 'cut')}, {_text(fabric.run_length, units)} in one run; order {fabric.quantity}"
+    return Section(
+        f"Cutting: {_name(fabric.fabric)}", summary, tuple(blocks), (drawings.cut_plan(fabric, units),), lying=True
+    )
+
+
+def _bolts(shelf: ShelfFigures, units: Units) -> Iterator[Block]:
+    for bolt in shelf.bolts:
+        lot = f", lot {_name(bolt.lot)}" if bolt.lot else ""
+        caption = f"From piece {_name(bolt.bolt)}{lot}, {_text(bolt.left_over, units)} left over"
+        yield _cut_list(caption, bolt.cuts, units)
+
+
+def _layer(layer: LayerOrder, units: Units) -> Section:
+    name = f"{layer.layer}{f', {_name(layer.cloth)}' if layer.cloth else ''}"
+    return Section(
+        f"Cutting: {name}",
+        f"{counted(layer.cuts, 'cut')}; order {layer.quantity}",
+        (_cut_list("Cuts, in the order of cutting", layer.sequence, units),),
+        (drawings.layer_plan(layer, units),),
+        lying=True,
+    )
+
+
+def _cut_list(caption: str, places: Sequence[CutPlace], units: Units) -> Table:
+    rows = tuple(
+        (
+            f"cut {place.cut}",
+            _text(place.start, units),
+            _text(place.end, units),
+            _text(place.end - place.start, units),
+            _text(place.phase, units),
+            "; ".join(piece_text(piece, _name) for piece in place.pieces or ()),
+        )
+        for place in places
+    )
+    return Table(
+        f"{caption}, in {UNITS_IN_WORDS[units]}",
+        ("cut", "from", "to", "long", "phase", "for"),
+        rows,
+        ticked=True,
+        wide=(5,),
+    )
+
+
+def _window(window: EstimatedWindow, units: Units) -> Iterator[Block]:
+    cures = [cure.detail for panel in window.panels for cure in panel.pleats.cures]
+    if window.cautions or cures:
+        yield Notes("Look at this first", (*(each.detail for each in window.cautions), *cures), urgent=True)
+    alike = _alike(window.panels)
+    for panel in window.panels[:1] if alike else window.panels:
+        yield from panel_blocks(panel, units, alike=alike)
+    hang = window.hang
+    rows = [(HEIGHT_NAMES[each.point], _text(each.height, units)) for each in hang.heights]
+    yield Facts(f"Heights from the {hang.measured_from}", tuple(rows), across=4)
+    yield Facts("Rod, and what is behind the face", tuple(_behind(window, units)))
+    yield Ticks("Done", _CHECKS)
+
+
+def _alike(panels: Sequence[EstimatedPanel]) -> bool:
+    """Tell whether two panels are the same but for their side."""
+    return len(panels) == 2 and all(
+        getattr(panels[0], field) == getattr(panels[1], field)
+        for field in EstimatedPanel.__struct_fields__
+        if field != "side"
+    )
+
+
+def _behind(window: EstimatedWindow, units: Units) -> Iterator[tuple[str, str]]:
+    rod = window.rod
+    yield "face of the rod", _text(rod.width, units)
+    yield "with its returns", _text(rod.length, units)
+    yield from _each([(each.side, "stacks in", _text(each.stack, units)) for each in rod.stacks])
+    yield from _each([(each.side, "hangs on", _hung(each)) for each in rod.sliders])
+    for layer in window.materials.layers:
+        widths = " + ".join(f"{each:g}" for each in layer.widths)
+        yield layer.layer, f"{widths} widths, {counted(layer.cuts, 'cut')} of {_text(layer.cut_length, units)}"
+    if window.weight:
+        yield "weight in all", f"{window.weight.total:g} {window.weight.units}"
+
+
+def _each(told: Sequence[tuple[Side, str, str]]) -> Iterator[tuple[str, str]]:
+    """Yield what is told of each panel; once, where it is the same of both."""
+    if len(told) == 2 and told[0][1:] == told[1][1:]:
+        yield f"each panel {told[0][1]}", told[0][2]
+    else:
+        yield from ((f"{side} panel {word}", value) for side, word, value in told)
+
+
+def _hung(sliders: PanelSliders) -> str:
+    ends = [f"{sliders.overlap} on the master carrier"] if sliders.overlap else []
+    ends += [f"{sliders.return_} at the return"] if sliders.return_ else []
+    return ", ".join([f"{sliders.sliding} carriers or rings", *ends])
+
+
+def _drawn(
+    window: EstimatedWindow, reply: EstimateReply, headings: Mapping[str, HeadingFigures]
+) -> Iterator[drawings.Drawing]:
+    units = reply.units
+    yield from (drawings.panel_flat(window, panel, units) for panel in window.panels)
+    yield drawings.heading_section(headings[window.style])
+    yield drawings.hang_section(window, reply.windows, units)
+    yield from (drawings.panel_finished(window, panel, units) for panel in window.panels)
