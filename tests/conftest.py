@@ -12,11 +12,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from pleatwright.contract.reading import RequestReader
 from pleatwright.headings.host import Headings, find_headings
 
 PROJECT = Path(__file__).parent.parent
+
+# How long a test takes depends on who else uses the machine: speed is measured in tests/speed, by hand.
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 
 @pytest.fixture(scope="session")

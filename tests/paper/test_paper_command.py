@@ -48,17 +48,17 @@ def test_a_layer_has_a_cut_plan_of_its_own(tmp_path, estimated):
 @pytest.mark.parametrize(
     ("name", "job", "layer", "words"),
     [
-        ("cut-plan", "estimate", "2", "the job orders 1, and each has a cut-plan"),
-        ("cut-plan", "estimate", "0", "the job orders 1, and each has a cut-plan"),
-        ("hang", "estimate", "1", "the job orders 1, and each has a cut-plan"),
-        ("cut-plan", "headings/estimate-rods", "1", "the job orders none"),
+        ("cut-plan", "estimate", "2", "each layer that the job orders has a cut plan: there are 1"),
+        ("hang", "estimate", "1", "there is none here: leave this out"),
+        ("cut-plan", "headings/estimate-rods", "1", "there is none here: leave this out"),
     ],
 )
 def test_a_layer_that_has_no_such_drawing_is_said(name, job, layer, words, capsys):
     file = JOB.parents[0] / f"{job}.json"
     assert main(["paper", str(file), "--drawing", name, "--layer", layer]) == 1
     out, err = capsys.readouterr()
-    assert (out, err) == ("", f"pleatwright: --layer {layer}: {words}\n")
+    assert out == ""
+    assert err.startswith(f"pleatwright: /layer: {words}\n")
 
 
 def test_a_drawing_goes_to_standard_output(capsysbinary, estimated):
@@ -71,10 +71,9 @@ def test_a_drawing_goes_to_standard_output(capsysbinary, estimated):
 @pytest.mark.parametrize(
     ("given", "words"),
     [
-        (["--window", "3"], "--window 3: the job has windows 1 to 2"),
-        (["--window", "0"], "--window 0: the job has windows 1 to 2"),
-        (["--panel", "2"], "--panel 2: this window has panels 1 to 1"),
-        (["--panel", "-1"], "--panel -1: this window has panels 1 to 1"),
+        (["--window", "3"], "/window: the job has windows 1 to 2\n    seen: 3"),
+        (["--panel", "2"], "/panel: this window has panels 1 to 1\n    seen: 2"),
+        (["-o", "drawing.pdf"], "drawing.pdf: this paper is not written as .pdf"),
         (["-o", "/nowhere/at/all.svg"], "/nowhere/at/all.svg: No such file or directory"),
     ],
 )
@@ -83,6 +82,29 @@ def test_what_cannot_be_drawn_is_said(given, words, capsys):
     out, err = capsys.readouterr()
     assert out == ""
     assert err == f"pleatwright: {words}\n"
+
+
+@pytest.mark.parametrize("given", [["--window", "0"], ["--panel", "-1"], ["--window", "two"], ["--ticket"]])
+def test_what_makes_no_sense_is_refused_with_the_usage(given, capsys):
+    with pytest.raises(SystemExit):
+        main(["paper", str(JOB), "--drawing", "hang", *given])
+    assert "usage: pleatwright paper" in capsys.readouterr().err
+
+
+def test_a_ticket_is_html_or_pdf_by_the_name_of_its_file(tmp_path):
+    for name, begins in (("ticket.html", b"<!doctype html>"), ("ticket.pdf", b"%PDF-1.")):
+        file = tmp_path / name
+        assert main(["paper", str(JOB), "--ticket", "--sheet", "letter", "-o", str(file)]) == 0
+        assert file.read_bytes().startswith(begins)
+
+
+def test_a_tape_is_pdf(tmp_path, capsysbinary):
+    assert main(["paper", str(JOB), "--tape", "--window", "2"]) == 0
+    tape = capsysbinary.readouterr().out
+    assert tape.startswith(b"%PDF-1.")
+    file = tmp_path / "tape.pdf"
+    assert main(["paper", str(JOB), "--tape", "--window", "2", "-o", str(file)]) == 0
+    assert file.read_bytes() == tape
 
 
 def test_a_job_that_cannot_be_made_is_told_with_its_faults(tmp_path, capsys):

@@ -3,8 +3,15 @@
 import argparse
 
 from pleatwright import __version__
-from pleatwright.command.papers import DRAWINGS
+from pleatwright.contract.papers import DRAWINGS, SHEETS
 from pleatwright.lengths import UNITS
+
+
+def counted(text: str) -> int:
+    """Read a number that counts from 1. Raises ArgumentTypeError."""
+    if not text.isascii() or not text.isdigit() or int(text) == 0:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a whole number from 1 on")
+    return int(text)
 
 
 def parser() -> argparse.ArgumentParser:
@@ -20,13 +27,23 @@ def parser() -> argparse.ArgumentParser:
     estimate.add_argument("--json", action="store_true", help="print the reply of POST /v1/estimate")
     estimate.add_argument("--rates", help="rate book as TOML, to price the job by")
     estimate.add_argument("--workroom", action="store_true", help="show costs, margin and hours as well")
-    paper = commands.add_parser("paper", help="draw one paper of a job, as SVG")
+    paper = commands.add_parser("paper", help="make one paper of a job: a drawing, the bench ticket, the marking tape")
     paper.add_argument("file", help="job as JSON, in the form of POST /v1/estimate; - for standard input")
-    paper.add_argument("--drawing", choices=DRAWINGS, required=True, help="what to draw")
-    paper.add_argument("--window", type=int, default=1, help="which window of the job, counted from 1 (1)")
-    paper.add_argument("--panel", type=int, default=1, help="which panel of the window, left before right (1)")
+    which = paper.add_mutually_exclusive_group(required=True)
+    which.add_argument("--drawing", choices=DRAWINGS, help="one drawing, as SVG")
+    which.add_argument("--ticket", action="store_true", help="the bench ticket, as HTML, or as PDF into a .pdf file")
+    which.add_argument("--tape", action="store_true", help="the marking tape at full size, as PDF")
     paper.add_argument(
-        "--layer", type=int, help="cut-plan: which of the linings and other layers that the job orders, counted from 1"
+        "--window", type=counted, help="which window of the job, counted from 1 (1 for a drawing, else all)"
+    )
+    paper.add_argument(
+        "--panel", type=counted, help="which panel of the window, left before right (1 for a drawing, else all)"
+    )
+    paper.add_argument("--sheet", choices=SHEETS, default="a4", help="what it is printed on; a roll for a tape (a4)")
+    paper.add_argument(
+        "--layer",
+        type=counted,
+        help="cut-plan: which of the linings and other layers that the job orders, counted from 1",
     )
     paper.add_argument("-o", "--output", default="-", help="file to write; - for standard output (-)")
     headings = commands.add_parser("headings", help="list the heading styles, and the plugins refused")

@@ -13,6 +13,7 @@ from pleatwright.command.outcome import DONE, NO_START, complain
 from pleatwright.command.papers import paper
 from pleatwright.command.rates import check_rates
 from pleatwright.contract.openapi import document_bytes
+from pleatwright.contract.papers import PDF, SVG, PaperAsked
 from pleatwright.headings.host import RefusedError, find_headings
 from pleatwright.pricing.book import BookError
 from pleatwright.web.keys import digest_of, new_key
@@ -46,15 +47,16 @@ def _run(given: argparse.Namespace) -> int:
                 given.file, find_headings(), rates=given.rates, for_workroom=given.workroom, as_json=given.json
             )
         case "paper":
-            return paper(
-                given.file,
-                find_headings(),
-                given.drawing,
+            asked = PaperAsked(
+                drawing=given.drawing or "panel-flat",
                 window=given.window,
                 panel=given.panel,
                 layer=given.layer,
-                to=given.output,
+                paper="tape" if given.tape else "ticket",
+                sheet=given.sheet,
             )
+            form = SVG if given.drawing else PDF if given.tape else None
+            return paper(given.file, find_headings(), asked, form, given.output)
         case "headings" if given.package:
             return check_package(given.package)
         case "headings":

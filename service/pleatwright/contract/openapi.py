@@ -13,8 +13,9 @@ from pleatwright import __version__
 from pleatwright.contract import choices, scalars, usage
 from pleatwright.contract.about import Problem
 from pleatwright.contract.operations import OPERATIONS, Operation
+from pleatwright.contract.papers import HTML, PDF, SVG, Parameter
 from pleatwright.contract.problems import KINDS, MEDIA_TYPE
-from pleatwright.lengths import LONGEST_TEXT, PATTERN, UNITS
+from pleatwright.lengths import LONGEST_TEXT, PATTERN
 
 Schema = dict[str, Any]
 COMPONENTS: Final = "#/components/schemas/"
@@ -41,6 +42,11 @@ _DESCRIPTION: Final = (
     "problems, so pass over fields that you do not know and take a status that you do not know by its first digit."
 )
 
+_PAPERS: Final[dict[str, Schema]] = {
+    SVG: {"type": "string"},
+    HTML: {"type": "string"},
+    PDF: {"type": "string", "format": "binary"},
+}
 _GENERAL: Final = ("A length.", "A length that may be negative.", "Flat width divided by finished width.")
 """Descriptions that say no more than the component does."""
 _TAGS: Final = (
@@ -138,7 +144,7 @@ def _operation(operation: Operation, request: Schema | None, reply: Schema) -> S
 def _problems(operation: Operation) -> list[int]:
     """Return every status besides 200 that an operation may end in."""
     found = {*ALWAYS, *operation.problems, *(WITH_BODY if operation.request else ())}
-    found |= {422} if operation.takes_units else set()
+    found |= {422} if operation.parameters else set()
     found |= {401} if operation.needs_key else set()
     found |= set() if operation.watches else {429}
     found |= {406, 415} if operation.lines else set() if operation.reply is str else {406}
@@ -151,7 +157,8 @@ def _content(operation: Operation, schema: Schema) -> Schema:
         return {"application/x-ndjson": {"schema": {"type": "string", "format": "binary"}}}
     if operation.reply is str:
         return {"text/plain": {"schema": schema}}
-    return {media: {"schema": schema} for media in ("application/json", "application/msgpack")}
+    data = {media: {"schema": schema} for media in ("application/json", "application/msgpack")}
+    return data | {media: {"schema": _PAPERS[media]} for media in operation.papers}
 
 
 def _parameters(operation: Operation) -> list[Schema]:
@@ -176,24 +183,19 @@ def _parameters(operation: Operation) -> list[Schema]:
                 "schema": {"type": "string", "pattern": "^[a-z][a-z0-9-]*$", "maxLength": 40},
             }
         )
-    if operation.takes_units:
-        found.append(
-            {
-                "name": "units",
-                "in": "query",
-                "description": "Units of the reply's lengths.",
-                "schema": {"enum": list(UNITS), "default": "in"},
-            }
-        )
-        found.append(
-            {
-                "name": "cloth_thickness",
-                "in": "query",
-                "description": "Thickness of the cloth, to reckon the stack for; a usual one when left out.",
-                "schema": {"type": "string", "maxLength": LONGEST_TEXT, "pattern": PATTERN},
-            }
-        )
+    found += [
+        {"name": each.name, "in": "query", "description": each.description, "schema": _parameter(each)}
+        for each in operation.parameters
+    ]
     return found
+
+
+def _parameter(parameter: Parameter) -> Schema:
+    if parameter.choices:
+        return {"enum": list(parameter.choices), "default": parameter.usual}
+    if parameter.most:
+        return {"type": "integer", "minimum": 1, "maximum": parameter.most}
+    return {"type": "string", "maxLength": LONGEST_TEXT, "pattern": PATTERN}
 
 
 def _problems_there_are() -> list[int]:

@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 from typing import Any, Final, Literal
 
-from pleatwright.contract import about, comparing, enough, estimates, hanging, problems, replies, requests
+from pleatwright.contract import about, comparing, enough, estimates, hanging, papers, problems, replies, requests
+from pleatwright.contract.papers import Parameter
+from pleatwright.lengths import UNITS
 
 
 @dataclass(frozen=True, slots=True)
@@ -12,8 +14,8 @@ class Operation:
 
     `request` is a request type, generic in the styles' options when `names_heading`. Whatever `watches` the service
     asks at its own pace, and is never turned away for asking too often. A reply that is plain text comes in no other
-    form. One that takes `lines` takes and gives a line of JSON for each job. `problems` are statuses that the operation
-    may end in besides those that follow from the rest.
+    form. One that takes `lines` takes and gives a line of JSON for each job. `papers` are the forms, other than data,
+    that a reply comes in. `problems` are statuses that it may end in besides those that follow from all this.
     """
 
     name: str
@@ -24,7 +26,8 @@ class Operation:
     reply: Any
     request: Any = None
     names_heading: bool = True
-    takes_units: bool = False
+    parameters: tuple[Parameter, ...] = ()
+    papers: tuple[str, ...] = ()
     watches: bool = False
     lines: bool = False
     problems: tuple[int, ...] = ()
@@ -35,6 +38,12 @@ class Operation:
         """Whether a service that has customers answers it only to who has a key."""
         return self.path.startswith("/v1/")
 
+
+UNITS_AND_THICKNESS: Final = (
+    Parameter("units", "Units of the reply's lengths.", UNITS, usual="in"),
+    Parameter("cloth_thickness", "Thickness of the cloth, to reckon the stack for; a usual one when left out."),
+)
+_ON_PAPER: Final = (papers.SVG, papers.HTML, papers.PDF)
 
 OPERATIONS: Final = (
     Operation(
@@ -54,6 +63,8 @@ OPERATIONS: Final = (
         "Place the pleats and spaces of a flat panel so that no seam shows, with marks on the workroom's rule.",
         replies.PleatsReply,
         requests.PleatsRequest,
+        parameters=papers.OF_PANEL,
+        papers=_ON_PAPER,
     ),
     Operation(
         "pins",
@@ -63,6 +74,8 @@ OPERATIONS: Final = (
         "Place the pins of a flat panel, and say how deep they go.",
         replies.PinsReply,
         requests.PinsRequest,
+        parameters=papers.OF_PANEL,
+        papers=_ON_PAPER,
     ),
     Operation(
         "hang",
@@ -109,6 +122,8 @@ OPERATIONS: Final = (
         "Work out a whole job: panels, pleats, pins, cuts and materials of every window.",
         estimates.EstimateReply,
         requests.EstimateRequest,
+        parameters=papers.OF_JOB,
+        papers=_ON_PAPER,
     ),
     Operation(
         "batch",
@@ -140,7 +155,7 @@ OPERATIONS: Final = (
         "headings",
         "List the heading styles in use, and the plugins that were refused.",
         about.HeadingsReply,
-        takes_units=True,
+        parameters=UNITS_AND_THICKNESS,
     ),
     Operation(
         "heading",
@@ -149,7 +164,8 @@ OPERATIONS: Final = (
         "headings",
         "Describe one heading style.",
         about.HeadingFigures,
-        takes_units=True,
+        parameters=UNITS_AND_THICKNESS,
+        papers=(papers.SVG,),
         problems=(404,),
     ),
     Operation("contract", "GET", "/openapi.json", "service", "Give this contract.", dict[str, Any]),

@@ -1,12 +1,14 @@
 """The marking tape: a panel's marks at full size, on strips to cut out and glue end to end, or on one from a roll."""
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
-from typing import Final, Literal, get_args
+from typing import Final
 
 from pleatwright.contract.cut_lists import Side
+from pleatwright.contract.papers import SheetName
 from pleatwright.contract.replies import HangingPoint, PleatFigures
 from pleatwright.lengths import INCH, MILLIMETRE, Units, from_units, length_text
 from pleatwright.paper.drawings.leaders import upright
@@ -26,9 +28,6 @@ from pleatwright.paper.drawings.shapes import (
     hatched,
 )
 from pleatwright.paper.drawings.words import figure, isolated, shortened, width_of, wrapped
-
-SheetName = Literal["a4", "letter", "roll"]
-SHEETS: Final[tuple[SheetName, ...]] = get_args(SheetName)
 
 LAP: Final = 10.0
 """Millimetres of a strip that go under the next one, to glue them."""
@@ -104,6 +103,13 @@ def tape(
     return [
         _page(whole, strips[first : first + sheet.rows], sheet, names) for first in range(0, len(strips), sheet.rows)
     ]
+
+
+def sheets_of(pleats: PleatFigures, units: Units, name: SheetName) -> int:
+    """Return how many sheets a panel's tape takes."""
+    sheet = _sheet(name, units)
+    flat_width = from_units(pleats.stations[-1].end, units)
+    return math.ceil(math.ceil(Fraction(flat_width, sheet.strip)) / sheet.rows)
 
 
 def _page(tape: _Tape, strips: Sequence[_Strip], sheet: _Sheet, names: Sequence[str]) -> Drawing:

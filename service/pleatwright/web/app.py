@@ -15,7 +15,8 @@ from pleatwright import workroom
 from pleatwright.contract import problems
 from pleatwright.contract.about import Health, RatesInForce
 from pleatwright.contract.openapi import document, document_bytes
-from pleatwright.contract.operations import OPERATIONS
+from pleatwright.contract.operations import OPERATIONS, Operation
+from pleatwright.contract.papers import SVG, PaperAsked
 from pleatwright.contract.reading import RequestReader
 from pleatwright.faults import Impossible
 from pleatwright.headings.host import Headings, find_headings
@@ -24,20 +25,29 @@ from pleatwright.pricing.keeper import Keeper
 from pleatwright.web import metrics
 from pleatwright.web.batch import Batch
 from pleatwright.web.failures import AnyRequest, RefusedError, handlers, id_of, problem_of
-from pleatwright.web.forms import ENCODERS, JSON, MSGPACK, NDJSON, check_lines_welcome, made_reply, reply
+from pleatwright.web.forms import ENCODERS, JSON, MSGPACK, NDJSON, check_lines_welcome, form_wanted, made_reply, reply
 from pleatwright.web.front import Front
 from pleatwright.web.keys import CUSTOMER, WORKROOM, Keys
 from pleatwright.web.lifetime import Lifetime
 from pleatwright.web.limits import STORE, store_in, sweeping
+from pleatwright.web.papers import (
+    drawn,
+    job_paper_in_parts,
+    paper_response,
+    pins_paper_in_parts,
+    pleats_paper_in_parts,
+)
 from pleatwright.web.parts import done
-from pleatwright.web.queries import units_and_thickness
+from pleatwright.web.queries import paper_asked, units_and_thickness
 from pleatwright.web.settings import Settings, settings_from
 from pleatwright.workroom.styles import refused
 
 log: Final = logging.getLogger(__name__)
 
+_OPERATIONS: Final = {operation.name: operation for operation in OPERATIONS}
 _PATHS: Final = {operation.name: operation.path for operation in OPERATIONS}
 Answer = Callable[[Any], Any]
+OnPaper = Callable[[Any, PaperAsked, str], Any]
 _FRESH: Final = {"cache-control": "no-store"}
 _AGAIN: Final = {"retry-after": "5"}
 
@@ -119,8 +129,15 @@ def _routes(house: _House, settings: Settings) -> Sequence[ControllerRouterHandl
         "estimate": lambda request: workroom.estimate_in_parts(request, headings, house.book()),
         "compare": lambda request: workroom.compare_in_parts(request, headings, house.book()),
     }
+    papers: dict[str, OnPaper] = {
+        "pleats": lambda request, asked, form: pleats_paper_in_parts(request, headings, asked, form),
+        "pins": lambda request, asked, form: pins_paper_in_parts(request, headings, asked, form),
+        "estimate": lambda request, asked, form: job_paper_in_parts(
+            request, answers["estimate"], headings, asked, form
+        ),
+    }
     return [
-        *(_post(name, reader, answer, house) for name, answer in answers.items()),
+        *(_post(_OPERATIONS[name], reader, answer, papers.get(name), house) for name, answer in answers.items()),
         _batch(reader, answers["estimate"], house, settings),
         *_styles(house),
         *_service(house),
@@ -136,7 +153,8 @@ def _styles(house: _House) -> Sequence[ControllerRouterHandler]:
     @_fetched(_PATHS["headings"], name="headings")
     async def list_headings(request: AnyRequest) -> Response[bytes]:
         house.admit(request)
-        return reply(request, workroom.headings(headings, *units_and_thickness(request)))
+        form = form_wanted(request)
+        return reply(workroom.headings(headings, *units_and_thickness(request)), form)
 
     @_fetched(_PATHS["heading"].replace("{style}", "{style:str}"), name="heading")
     async def describe_heading(request: AnyRequest, style: str) -> Response[bytes]:
@@ -144,7 +162,9 @@ def _styles(house: _House) -> Sequence[ControllerRouterHandler]:
         if style not in headings.installed:
             detail = f"No style of this name is installed; there are {', '.join(headings.installed)}."
             raise RefusedError(problems.problem(404, detail))
-        return reply(request, workroom.heading(style, headings, *units_and_thickness(request)))
+        form = form_wanted(request, _OPERATIONS["heading"].papers)
+        figures = workroom.heading(style, headings, *units_and_thickness(request))
+        return paper_response(drawn(figures), form, PaperAsked()) if form == SVG else reply(figures, form)
 
     return [list_headings, describe_heading]
 
@@ -164,19 +184,18 @@ def _service(house: _House) -> Sequence[ControllerRouterHandler]:
             raise RefusedError(
                 problems.problem(404, f"There is no such problem; there are {', '.join(problems.BY_NAME)}.")
             )
-        return reply(request, kind)
+        return reply(kind, form_wanted(request))
 
     @_fetched(_PATHS["live"], name="live", response_headers=_FRESH)
     async def live(request: AnyRequest) -> Response[bytes]:
-        return reply(request, Health(status="live"))
+        return reply(Health(status="live"), form_wanted(request))
 
     @_fetched(_PATHS["ready"], name="ready", response_headers=_FRESH)
     async def ready(request: AnyRequest) -> Response[bytes]:
         if house.lifetime.stopping:
             raise RefusedError(problems.problem(503), _FRESH | _AGAIN)
-        return reply(
-            request, Health(status="ready", refused=refused(house.headings), rates=_rates_in_force(house.keeper))
-        )
+        found = Health(status="ready", refused=refused(house.headings), rates=_rates_in_force(house.keeper))
+        return reply(found, form_wanted(request))
 
     @_fetched(_PATHS["metrics"], name="metrics", response_headers=_FRESH)
     async def count() -> Response[bytes]:
@@ -192,15 +211,24 @@ def _rates_in_force(keeper: Keeper | None) -> RatesInForce | None:
     return RatesInForce(edition=book.edition, digest=book.digest, trouble=keeper.trouble)
 
 
-def _post(name: str, reader: RequestReader, answer: Answer, house: _House) -> ControllerRouterHandler:
-    @post(_PATHS[name], name=name, status_code=200)
+def _post(
+    operation: Operation, reader: RequestReader, answer: Answer, on_paper: OnPaper | None, house: _House
+) -> ControllerRouterHandler:
+    name = operation.name
+
+    @post(operation.path, name=name, status_code=200)
     async def handler(request: AnyRequest) -> Response[bytes]:
         house.admit(request)
         _check_form(request, JSON)
-        found = await _answered(request, name, await request.body(), reader, answer, house)
-        given = reply(request, found)
+        form = form_wanted(request, operation.papers)
+        asked = paper_asked(request, operation.parameters) if on_paper else None
+        body = await request.body()
+        if asked and on_paper and form in operation.papers:
+            made = await _answered(request, name, body, reader, lambda wanted: on_paper(wanted, asked, form), house)
+            return paper_response(made, form, asked)
+        found = await _answered(request, name, body, reader, answer, house)
         house.metrics.made_with(found)
-        return given
+        return reply(found, form)
 
     return handler
 

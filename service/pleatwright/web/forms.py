@@ -1,7 +1,7 @@
 """The forms that a reply comes in, and which one a client wants."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, Final
 
 import msgspec
@@ -22,15 +22,21 @@ _VARIES: Final = {"vary": "accept"}
 _NOT_AT_ALL: Final = re.compile(r";q=0(\.0*)?(;|$)")
 
 
-def reply(request: AnyRequest, answer: Any) -> Response[bytes]:
-    """Return a reply in the form that the client wants."""
-    form = _form(request)
+def form_wanted(request: AnyRequest, papers: Sequence[str] = ()) -> str:
+    """Return the form of data that the client wants, or that of paper. Raises RefusedError when it takes none."""
+    if request.headers.get("accept", "*/*") in ("*/*", JSON):
+        return JSON
+    return _best(request, [*ENCODERS, *papers])
+
+
+def reply(answer: Any, form: str) -> Response[bytes]:
+    """Return a reply in a form of data."""
     return Response(ENCODERS[form](answer), media_type=form, headers=_VARIES)
 
 
 def made_reply(request: AnyRequest, made: dict[str, bytes]) -> Response[bytes]:
     """Return the one of replies made before, by their forms, that the client wants."""
-    form = _form(request)
+    form = form_wanted(request)
     return Response(made[form], media_type=form, headers=_VARIES)
 
 
@@ -38,10 +44,6 @@ def check_lines_welcome(request: AnyRequest) -> None:
     """Check that the client wants a reply that comes in lines of JSON."""
     if request.headers.get("accept", "*/*") not in ("*/*", NDJSON):
         _best(request, [NDJSON])
-
-
-def _form(request: AnyRequest) -> str:
-    return JSON if request.headers.get("accept", "*/*") in ("*/*", JSON) else _best(request, list(ENCODERS))
 
 
 def _best(request: AnyRequest, forms: list[str]) -> str:

@@ -14,7 +14,7 @@ from pleatwright.workroom.estimating import estimate, estimate_in_parts
 from pleatwright.workroom.hanging import hang
 from pleatwright.workroom.jobs import book_faults
 from pleatwright.workroom.panelling import panel
-from pleatwright.workroom.pleating import pins, pleats
+from pleatwright.workroom.pleating import pins, pins_paper, pleats, pleats_paper
 from pleatwright.workroom.pricing import needs_key
 from pleatwright.workroom.reader import StyleFailedError
 from pleatwright.workroom.styles import heading, headings
@@ -33,7 +33,9 @@ __all__ = [
     "needs_key",
     "panel",
     "pins",
+    "pins_paper",
     "pleats",
+    "pleats_paper",
     "repeat",
     "repeat_in_parts",
     "rod",

@@ -6,6 +6,7 @@ import msgspec
 from msgspec import UNSET
 
 from pleatwright.contract import replies
+from pleatwright.contract.cut_lists import Side
 from pleatwright.contract.replies import Cure, PinFigures, PinsReply, PleatFigures, PleatsReply
 from pleatwright.contract.requests import PinsRequest, PleatsRequest
 from pleatwright.faults import Fault
@@ -13,6 +14,7 @@ from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made, Pleat
 from pleatwright.headings.options import HeadingOptions
 from pleatwright.lengths import in_units, quoted, rounded_in_units
+from pleatwright.paper.flat import FlatPaper
 from pleatwright.trade import marks
 from pleatwright.trade.laid_out import EvenPoints, HangingPoint, LaidOut
 from pleatwright.workroom import cautions, usual, worksheet
@@ -26,6 +28,16 @@ from pleatwright.workroom.reader import Reader
 
 def pleats(request: PleatsRequest[HeadingOptions], headings: Headings) -> PleatsReply:
     """Return where the pleats and spaces of a flat panel go, or its gathers, or the points it hangs from."""
+    return _pleats(request, headings)[0]
+
+
+def pleats_paper(request: PleatsRequest[HeadingOptions], headings: Headings, side: Side) -> FlatPaper:
+    """Return the same panel for its papers; `side` says which one it is."""
+    reply, made = _pleats(request, headings)
+    return _paper(request, reply, reply, None, made, side)
+
+
+def _pleats(request: PleatsRequest[HeadingOptions], headings: Headings) -> tuple[PleatsReply, Made]:
     reader = Reader(request.units)
     read = reader.made(headings, request.heading)
     flat = _read_flat(reader, request, read, reader.usual(usual.PIN_INSET))
@@ -43,7 +55,7 @@ def pleats(request: PleatsRequest[HeadingOptions], headings: Headings) -> Pleats
             laid_out = lay_out(made, flat)
     largest = reader.largest_pleat(headings, request.heading, made, laid_out)
     found = as_sewn(reader, made, plan, flat, laid_out) if plan else None
-    return PleatsReply(
+    reply = PleatsReply(
         **msgspec.structs.asdict(pleat_figures(reader, made, flat, laid_out)),
         units=request.units,
         as_sewn=found,
@@ -58,10 +70,23 @@ def pleats(request: PleatsRequest[HeadingOptions], headings: Headings) -> Pleats
         made_with=reader.made_with,
         worksheet=worksheet.heading_steps(flat, laid_out, request.units) if request.worksheet else UNSET,
     )
+    return reply, made
 
 
 def pins(request: PinsRequest[HeadingOptions], headings: Headings) -> PinsReply:
     """Return where the pins or hooks of a flat panel go; none for a heading that is not pinned."""
+    return _pins(request, headings)[0]
+
+
+def pins_paper(request: PinsRequest[HeadingOptions], headings: Headings, side: Side) -> FlatPaper:
+    """Return the panel with its pins for its papers; `side` says which one it is."""
+    reply, reader, made, flat, laid_out = _pins(request, headings)
+    return _paper(request, reply, pleat_figures(reader, made, flat, laid_out), reply, made, side)
+
+
+def _pins(
+    request: PinsRequest[HeadingOptions], headings: Headings
+) -> tuple[PinsReply, Reader, Made, FlatPanel, LaidOut]:
     reader = Reader(request.units)
     if request.planned:
         reader.fault(
@@ -79,13 +104,36 @@ def pins(request: PinsRequest[HeadingOptions], headings: Headings) -> PinsReply:
         laid_out = lay_out(made, flat)
         depth = set_depth(pin, above, flat.division, made.depth) if made.is_pinned else None
     largest = reader.largest_pleat(headings, request.heading, made, laid_out)
-    return PinsReply(
+    reply = PinsReply(
         **msgspec.structs.asdict(pin_figures(reader, depth, laid_out)),
         units=request.units,
         cautions=[*cautions.of_heading(reader, made), *cautions.of_layout(reader, made, laid_out, largest)],
         assumed=reader.assumed,
         made_with=reader.made_with,
         worksheet=worksheet.pin_steps(above, pin.rise, depth, laid_out, request.units) if request.worksheet else UNSET,
+    )
+    return reply, reader, made, flat, laid_out
+
+
+def _paper(
+    request: PleatsRequest[HeadingOptions],
+    reply: PleatsReply | PinsReply,
+    figures: PleatFigures,
+    pins: PinFigures | None,
+    made: Made,
+    side: Side,
+) -> FlatPaper:
+    [style] = reply.made_with.styles
+    return FlatPaper(
+        style=style,
+        side=side,
+        units=request.units,
+        depth=made.depth,
+        pleats=figures,
+        pins=pins,
+        cautions=reply.cautions,
+        assumed=reply.assumed,
+        made_with=reply.made_with,
     )
 
 

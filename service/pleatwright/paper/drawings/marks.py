@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from pleatwright.contract.replies import PleatFigures
 from pleatwright.lengths import Units, from_units
-from pleatwright.paper.drawings.words import counted, figure
+from pleatwright.paper.drawings.words import counted, figure, listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +97,12 @@ def heading_in_words(pleats: PleatFigures, units: Units) -> str:
     hooks = len(pleats.hanging_points)
     on = f"on {counted(hooks, 'hook')}" if hooks else "on the rod itself"
     return f"gathered from edge to edge, {on}"
+
+
+def marks_in_words(marks: Marked, units: Units) -> str:
+    """Say where every mark is, from the leading edge."""
+    both = sorted((*marks.ends, *marks.middles, *marks.seams), key=lambda mark: mark.at)
+    return listed([f"{mark.of} at {figure(mark.at, units)}" for mark in both])
 
 
 def _rounded(value: float, units: Units) -> str:

@@ -7,20 +7,17 @@ from typing import Final
 from pleatwright.contract.estimates import EstimatedPanel, EstimatedWindow
 from pleatwright.lengths import MILLIMETRE, Units, from_units
 from pleatwright.paper.drawings import sheet
+from pleatwright.paper.drawings.heading_strips import HeadingStrips
 from pleatwright.paper.drawings.hems import hem
-from pleatwright.paper.drawings.leaders import APART
-from pleatwright.paper.drawings.marks import Marked, heading_in_words, marked, strips
-from pleatwright.paper.drawings.placing import SCALES, Frame, scale_for, scale_text
+from pleatwright.paper.drawings.marks import Marked, heading_in_words, marked, marks_in_words
+from pleatwright.paper.drawings.placing import Frame, scale_for, scale_text
 from pleatwright.paper.drawings.shapes import FIGURE, NOTE, Dimension, Drawing, Fill, Line, Pen, Rectangle, Shape, Text
-from pleatwright.paper.drawings.strip import Strip, room_above, room_below, strip_shapes
-from pleatwright.paper.drawings.words import counted, figure, listed, shortened, width_of
+from pleatwright.paper.drawings.words import counted, figure, shortened, width_of
 
 _TALL: Final = 74.0
 """Millimetres that the whole panel may be tall."""
 _SIDE: Final = 26.0
 """Left free beside the whole panel, for its length and its hems."""
-_LIGHT: Final = 0.86
-"""How full of figures a strip may be."""
 
 
 def panel_flat(window: EstimatedWindow, panel: EstimatedPanel, units: Units) -> Drawing:
@@ -29,37 +26,21 @@ def panel_flat(window: EstimatedWindow, panel: EstimatedPanel, units: Units) -> 
     A right panel has its leading edge at the left as it lies face up, a left panel at the right.
     """
     marks = marked(panel.pleats, units)
-    scale = _strip_scale(marks)
-    parts = strips(marks, int(sheet.ROOM * scale * MILLIMETRE))
     whole = scale_for(from_units(panel.flat_width, units), sheet.ROOM - 2 * _SIDE)
     whole = max(whole, scale_for(from_units(panel.finished_length, units), _TALL))
     flat = _Whole(panel, units, marks, heading_depth(window, units), whole)
-    shapes = list(flat.shapes())
-    top = flat.bottom + 4.0
-    above, below = room_above(marks, units), room_below(marks, units)
-    breaks = []
     mirrored = panel.side == "left"
-    for number, (start, end) in enumerate(parts, 1):
-        if number > 1:
-            breaks.append(top - 4.5)
-        title = "Heading, measured from the leading edge"
-        title += f", strip {number} of {len(parts)}" if len(parts) > 1 else ""
-        edge = "start" if not mirrored else "end"
-        left = sheet.MARGIN + (sheet.ROOM if mirrored else 0.0)
-        shapes.append(Text((left, top), title, NOTE, "end" if edge == "end" else "start", "note", of="strip"))
-        frame = Frame(left, top + above, scale, start, mirrored)
-        strip = Strip(marks, start, end, frame, flat.depth, _side_hem(panel, units), units)
-        shapes += strip_shapes(strip)
-        top = strip.foot + below + 7.0
+    strips = HeadingStrips(marks, units, flat.bottom + 4.0, flat.depth, _side_hem(panel, units), mirrored=mirrored)
     side = "right" if mirrored else "left"
     description = (
         f"{panel.side.capitalize()} panel, face up, its leading edge at your {side}. Flat {flat.width_text} wide and "
         f"{flat.length_text} long, of {counted(panel.widths, 'width')}; {heading_in_words(panel.pleats, units)}. "
-        f"From the leading edge, {_in_words(marks, units)}."
+        f"From the leading edge, {marks_in_words(marks, units)}."
     )
     names = [window.label, window.style, window.fabric]
     heading = f"{panel.side.capitalize()} panel, flat"
-    return sheet.finished(heading, names, description, shapes, top - 5.0, scale, units, breaks)
+    shapes = [*flat.shapes(), *strips.shapes]
+    return sheet.finished(heading, names, description, shapes, strips.foot, strips.scale, units, strips.breaks)
 
 
 def heading_depth(window: EstimatedWindow, units: Units) -> int:
@@ -69,26 +50,8 @@ def heading_depth(window: EstimatedWindow, units: Units) -> int:
     return heights["heading-top"] - heights["heading-foot"] + drawn_up
 
 
-def _strip_scale(marks: Marked) -> float:
-    """Return the scale with the fewest strips on which the figures stand apart."""
-    one = scale_for(marks.flat_width, sheet.ROOM)
-    for scale in sorted((each for each in SCALES if each <= one), reverse=True):
-        most = max(
-            sum(start < mark.at <= end for mark in marks.ends)
-            for start, end in strips(marks, int(sheet.ROOM * scale * MILLIMETRE))
-        )
-        if most * APART <= sheet.ROOM * _LIGHT:
-            return scale
-    return SCALES[0]
-
-
 def _side_hem(panel: EstimatedPanel, units: Units) -> int:
     return hem(panel.sewn.side_hem, panel.sewn.side_hem_depth, units).depth
-
-
-def _in_words(marks: Marked, units: Units) -> str:
-    both = sorted((*marks.ends, *marks.middles, *marks.seams), key=lambda mark: mark.at)
-    return listed([f"{mark.of} at {figure(mark.at, units)}" for mark in both])
 
 
 class _Whole:

@@ -71,7 +71,7 @@ class _Putting:
             case Polyline(points=points, pen=pen, fill=fill):
                 closed = fill is not None
                 how = self.painted(pen, fill)
-                pdf.polyline([self.at(point) for point in points], fill=closed, polygon=closed, style=how)
+                pdf.polyline([self.at(point) for point in points], polygon=closed, style=how)
             case Rectangle(corner=corner, width=width, height=height, pen=pen, fill=fill):
                 how = self.painted(pen, fill)
                 pdf.rect(*self.at(corner), width * self.times, height * self.times, style=how)

@@ -9,14 +9,17 @@ from pleatwright.contract.cut_lists import CutPlace, FabricOrder, LayerOrder, Sh
 from pleatwright.contract.estimates import EstimatedPanel, EstimatedWindow, EstimateReply
 from pleatwright.contract.hanging import PanelSliders
 from pleatwright.contract.notes import MadeWith
+from pleatwright.contract.replies import PinFigures
 from pleatwright.lengths import Units, from_units
 from pleatwright.paper import drawings
+from pleatwright.paper.drawings.marks import heading_in_words
 from pleatwright.paper.drawings.words import UNITS_IN_WORDS, clean, counted, figure, isolated
+from pleatwright.paper.flat import FlatPaper
 from pleatwright.paper.materials import assumed_text, material_lines, shelf_lines
 from pleatwright.paper.on_the_wall import HEIGHT_NAMES
 from pleatwright.paper.places import piece_text
 from pleatwright.paper.ticket.model import Block, Facts, Notes, Section, Table, Ticket, Ticks
-from pleatwright.paper.ticket.panels import panel_blocks
+from pleatwright.paper.ticket.panels import heading_blocks, panel_blocks
 
 _OF_WINDOW: Final = re.compile("/windows/([0-9]+)/(.*)", re.DOTALL)
 _CHECKS: Final = (
@@ -31,8 +34,11 @@ _CHECKS: Final = (
 )
 
 
-def job_ticket(reply: EstimateReply, headings: Mapping[str, HeadingFigures]) -> Ticket:
-    """Return the ticket of a job; `headings` are the figures of its styles, in the job's units."""
+def job_ticket(reply: EstimateReply, headings: Mapping[str, HeadingFigures], only: int | None = None) -> Ticket:
+    """Return the ticket of a job, or of one window alone, counted from 0.
+
+    `headings` are the figures of its styles, in the job's units.
+    """
     count = len(reply.windows)
     job = clean(reply.job or "")
     windows = [
@@ -43,16 +49,32 @@ def job_ticket(reply: EstimateReply, headings: Mapping[str, HeadingFigures]) -> 
             tuple(_drawn(window, reply, headings)),
         )
         for number, window in enumerate(reply.windows, 1)
+        if only is None or number == only + 1
     ]
     cutting = [
         *(_fabric(fabric, reply.units) for fabric in reply.materials.fabrics),
         *(_layer(layer, reply.units) for layer in reply.materials.layers),
     ]
-    return Ticket(
-        f"Bench ticket: {isolated(job)}" if job else "Bench ticket",
-        stamp(reply.made_with),
-        (Section("The job", counted(count, "window"), tuple(_job(reply)), ()), *cutting, *windows),
-    )
+    before = [Section("The job", counted(count, "window"), tuple(_job(reply)), ()), *cutting] if only is None else []
+    title = f"Bench ticket: {isolated(job)}" if job else "Bench ticket"
+    return Ticket(title, stamp(reply.made_with), (*before, *windows))
+
+
+def panel_ticket(panel: FlatPaper) -> Ticket:
+    """Return the ticket of one panel of which no more is known than how it lies flat."""
+    blocks: list[Block] = []
+    if panel.cautions:
+        blocks.append(Notes("Look at this first", tuple(each.detail for each in panel.cautions), urgent=True))
+    pins = panel.pins or PinFigures(pin_depth=None, pin_count=0, pins=[])
+    facts = [("heading", heading_in_words(panel.pleats, panel.units))]
+    if pins.pin_depth is not None:
+        facts.append(("pins", f"{pins.pin_count}, {_text(pins.pin_depth, panel.units)} down from the top"))
+    lies = f"face up, its leading edge is at your {'right' if panel.side == 'left' else 'left'}"
+    blocks.append(Facts(f"{panel.side.capitalize()} panel: {lies}", tuple(facts)))
+    blocks += heading_blocks(panel.pleats, pins, panel.units, "")
+    drawing = drawings.heading_strips(panel)
+    section = Section(f"{panel.side.capitalize()} panel", panel.style, tuple(blocks), (drawing,))
+    return Ticket("Bench ticket", stamp(panel.made_with), (section,))
 
 
 def stamp(made_with: MadeWith) -> str:
