@@ -233,7 +233,7 @@ ADDITIVE = {
     "a type": putting(f"{SCHEMAS}/Trim", {"type": "object"}),
     "a problem": putting(f"{ESTIMATE}/responses/451", {"$ref": "#/components/responses/broken"}),
     "a header": putting(f"{ESTIMATE}/responses/200/headers", {"Deprecation": {"schema": TEXT}}),
-    "a form of the reply": putting(f"{ESTIMATE}/responses/200/content/text~1html", {"schema": TEXT}),
+    "a form of the reply": putting(f"{ESTIMATE}/responses/200/content/text~1csv", {"schema": TEXT}),
     "a form of the request": putting(f"{ESTIMATE}/requestBody/content/application~1msgpack", {"schema": TEXT}),
     "a kind of key": adding(f"{ESTIMATE}/security", {"customer_key": []}),
     "a parameter": adding(f"{HEADING}/parameters", {"in": "query", "name": "cloth", "schema": TEXT}),

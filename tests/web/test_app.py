@@ -369,7 +369,7 @@ def test_the_form_a_client_prefers_is_the_one_it_gets(accept, client):
     assert client.get("/health/live", headers={"Accept": accept}).headers["content-type"] == "application/msgpack"
 
 
-@pytest.mark.parametrize("accept", ["text/html", "application/xml, text/plain", "image/*", "nonsense", ","])
+@pytest.mark.parametrize("accept", ["text/html", "application/xml, text/plain", "image/png", "nonsense", ","])
 @pytest.mark.parametrize("address", GETS)
 def test_a_form_that_no_reply_comes_in_is_refused(address, accept, client, told):
     problem = told(client.get(address, headers={"Accept": accept}), 406)

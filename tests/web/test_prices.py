@@ -239,9 +239,15 @@ def test_the_scheme_may_be_written_in_any_case_and_spaced(client, authorization)
 
 def test_the_key_is_read_in_the_header_alone(client, refused):
     reply = client.post(
-        f"/v1/estimate?access_token={KEY}&key={KEY}",
+        "/v1/estimate",
         content=json.dumps(of_workroom(ESTIMATE)).encode(),
         headers=JSON | {"Cookie": f"key={KEY}", "X-Api-Key": KEY},
+    )
+    refused(reply)
+    reply = client.post(
+        f"/v1/compare?access_token={KEY}&key={KEY}",
+        content=json.dumps(of_workroom(JOBS["compare"])).encode(),
+        headers=JSON,
     )
     refused(reply)
 

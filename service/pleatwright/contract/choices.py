@@ -8,7 +8,7 @@ null, is a component under a name of its own. What the contract allows is the sa
 from collections.abc import Mapping
 from typing import Any, Final
 
-from pleatwright.contract import scalars
+from pleatwright.contract import papers, scalars
 
 REFERENCE: Final = "#/components/schemas/"
 NAMED: Final = {
@@ -32,13 +32,16 @@ NAMED: Final = {
 }
 """The name of each such choice, and one field that offers it."""
 
-RESERVED: Final = frozenset((*NAMED, *scalars.SCHEMAS))
+OF_QUERIES: Final = {"Sheet": papers.SHEETS}
+"""The same of each such choice that only queries offer, and its words."""
+
+RESERVED: Final = frozenset((*NAMED, *OF_QUERIES, *scalars.SCHEMAS))
 """Names that no plugin's type can have in the document."""
 
 
 def named(schemas: Mapping[str, Any]) -> dict[str, Any]:
-    """Return, by name, the schema of each choice of `NAMED`, as the components `schemas` have it in place."""
-    found = {}
+    """Return, by name, the schema of each choice that has one, as the components `schemas` have it in place."""
+    found: dict[str, Any] = {name: {"title": name, "enum": sorted(words)} for name, words in OF_QUERIES.items()}
     for name, (title, field) in NAMED.items():
         offered = schemas[title]["properties"][field]
         [choice] = [each for each in (offered, *offered.get("anyOf", ())) if "enum" in each]

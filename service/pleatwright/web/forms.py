@@ -55,5 +55,7 @@ def _best(request: AnyRequest, forms: list[str]) -> str:
     welcome = ",".join(each for each in ranges if not _NOT_AT_ALL.search(each))
     form = Accept(welcome).best_match([form for form in forms if form not in ruled_out])
     if form is None:
-        raise RefusedError(problems.problem(406))
+        last = " or ".join(forms[-2:])
+        detail = f"This reply comes as {', '.join([*forms[:-2], last])}: have the Accept header name one of them."
+        raise RefusedError(problems.problem(406, detail))
     return form
