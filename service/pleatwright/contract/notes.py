@@ -37,6 +37,14 @@ class Assumed(Struct, frozen=True, kw_only=True):
     ]
 
 
+class Progress(Struct, frozen=True, kw_only=True):
+    """How far work is that takes long: a line before the reply, where a reply is asked for as application/x-ndjson."""
+
+    doing: Annotated[str, Meta(description="What is being done, in words.", examples=["window"])]
+    done: Annotated[int, Meta(description="How many of these are done.")]
+    of: Annotated[int | None, Meta(description="How many there are; null where that is not known.")]
+
+
 class MadeWith(Struct, frozen=True, kw_only=True):
     """The versions that a reply was made with."""
 

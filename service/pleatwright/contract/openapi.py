@@ -12,7 +12,8 @@ import msgspec
 from pleatwright import __version__
 from pleatwright.contract import choices, scalars, usage
 from pleatwright.contract.about import Problem
-from pleatwright.contract.operations import OPERATIONS, Operation
+from pleatwright.contract.notes import Progress
+from pleatwright.contract.operations import NDJSON, OPERATIONS, Operation
 from pleatwright.contract.papers import HTML, PDF, SVG, Parameter
 from pleatwright.contract.problems import KINDS, MEDIA_TYPE
 from pleatwright.lengths import LONGEST_TEXT, PATTERN
@@ -42,7 +43,10 @@ _DESCRIPTION: Final = (
     "problems, so pass over fields that you do not know and take a status that you do not know by its first digit."
 )
 
-_PAPERS: Final[dict[str, Schema]] = {
+_LINES: Final[Schema] = {"type": "string", "format": "binary"}
+"""Generated clients give and take lines as a file, whose lines need not all be there at once."""
+_OTHERS: Final[dict[str, Schema]] = {
+    NDJSON: _LINES,
     SVG: {"type": "string"},
     HTML: {"type": "string"},
     PDF: {"type": "string", "format": "binary"},
@@ -59,7 +63,9 @@ _TAGS: Final = (
 def document(options: Any) -> Schema:
     """Return the document for the union of styles' options `options`."""
     types = [_request(each, options) for each in OPERATIONS if each.request] + [each.reply for each in OPERATIONS]
-    described, components = msgspec.json.schema_components([*types, Problem], ref_template=COMPONENTS + "{name}")
+    described, components = msgspec.json.schema_components(
+        [*types, Problem, Progress], ref_template=COMPONENTS + "{name}"
+    )
     plain = _plain_names(components)
     references = {COMPONENTS + name: COMPONENTS + own for name, own in plain.items()}
     schemas = {plain[name]: _tidied(schema, references) for name, schema in components.items()} | scalars.SCHEMAS
@@ -153,12 +159,11 @@ def _problems(operation: Operation) -> list[int]:
 
 def _content(operation: Operation, schema: Schema) -> Schema:
     if operation.lines:
-        # Generated clients give and take it as a file, whose lines need not all be there at once.
-        return {"application/x-ndjson": {"schema": {"type": "string", "format": "binary"}}}
+        return {NDJSON: {"schema": _LINES}}
     if operation.reply is str:
         return {"text/plain": {"schema": schema}}
     data = {media: {"schema": schema} for media in ("application/json", "application/msgpack")}
-    return data | {media: {"schema": _PAPERS[media]} for media in operation.papers}
+    return data | {media: {"schema": _OTHERS[media]} for media in operation.forms}
 
 
 def _parameters(operation: Operation) -> list[Schema]:

@@ -15,7 +15,8 @@ class Operation:
     `request` is a request type, generic in the styles' options when `names_heading`. Whatever `watches` the service
     asks at its own pace, and is never turned away for asking too often. A reply that is plain text comes in no other
     form. One that takes `lines` takes and gives a line of JSON for each job. `papers` are the forms, other than data,
-    that a reply comes in. `problems` are statuses that it may end in besides those that follow from all this.
+    that a reply comes in. One that `tells` can say in lines of JSON how far it is, before the line that is its reply.
+    `problems` are statuses that it may end in besides those that follow from all this.
     """
 
     name: str
@@ -28,10 +29,16 @@ class Operation:
     names_heading: bool = True
     parameters: tuple[Parameter, ...] = ()
     papers: tuple[str, ...] = ()
+    tells: bool = False
     watches: bool = False
     lines: bool = False
     problems: tuple[int, ...] = ()
     description: str | None = None
+
+    @property
+    def forms(self) -> tuple[str, ...]:
+        """The forms that a reply comes in besides JSON and MessagePack."""
+        return (*self.papers, *((NDJSON,) if self.tells else ()))
 
     @property
     def needs_key(self) -> bool:
@@ -43,7 +50,13 @@ UNITS_AND_THICKNESS: Final = (
     Parameter("units", "Units of the reply's lengths.", UNITS, usual="in"),
     Parameter("cloth_thickness", "Thickness of the cloth, to reckon the stack for; a usual one when left out."),
 )
+NDJSON: Final = "application/x-ndjson"
 _ON_PAPER: Final = (papers.SVG, papers.HTML, papers.PDF)
+
+_TELLS: Final = (
+    "What may take seconds tells how far it is where the reply is asked for as application/x-ndjson: lines of JSON, "
+    "each a Progress, which has `doing`, and the last the reply, or its problem, which has a `type`."
+)
 
 OPERATIONS: Final = (
     Operation(
@@ -104,6 +117,8 @@ OPERATIONS: Final = (
         replies.RepeatReply,
         requests.RepeatRequest,
         names_heading=False,
+        tells=True,
+        description=_TELLS,
     ),
     Operation(
         "enough",
@@ -124,6 +139,8 @@ OPERATIONS: Final = (
         requests.EstimateRequest,
         parameters=papers.OF_JOB,
         papers=_ON_PAPER,
+        tells=True,
+        description=_TELLS,
     ),
     Operation(
         "batch",
@@ -147,6 +164,8 @@ OPERATIONS: Final = (
         "Compare the sensible ways to make one window, each complete, the best first.",
         comparing.CompareReply,
         comparing.CompareRequest,
+        tells=True,
+        description=_TELLS,
     ),
     Operation(
         "headings",

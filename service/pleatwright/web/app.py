@@ -9,13 +9,14 @@ from typing import Any, Final
 
 from litestar import HttpMethod, Litestar, Response, post, route
 from litestar.config.cors import CORSConfig
+from litestar.response import Stream
 from litestar.types import ASGIApp, ControllerRouterHandler
 
 from pleatwright import workroom
 from pleatwright.contract import problems
 from pleatwright.contract.about import Health, RatesInForce
 from pleatwright.contract.openapi import document, document_bytes
-from pleatwright.contract.operations import OPERATIONS, Operation
+from pleatwright.contract.operations import NDJSON, OPERATIONS, Operation
 from pleatwright.contract.papers import SVG, PaperAsked
 from pleatwright.contract.reading import RequestReader
 from pleatwright.faults import Impossible
@@ -25,7 +26,7 @@ from pleatwright.pricing.keeper import Keeper
 from pleatwright.web import metrics
 from pleatwright.web.batch import Batch
 from pleatwright.web.failures import AnyRequest, RefusedError, handlers, id_of, problem_of
-from pleatwright.web.forms import ENCODERS, JSON, MSGPACK, NDJSON, check_lines_welcome, form_wanted, made_reply, reply
+from pleatwright.web.forms import ENCODERS, JSON, MSGPACK, check_lines_welcome, form_wanted, made_reply, reply
 from pleatwright.web.front import Front
 from pleatwright.web.keys import CUSTOMER, WORKROOM, Keys
 from pleatwright.web.lifetime import Lifetime
@@ -38,6 +39,7 @@ from pleatwright.web.papers import (
     pleats_paper_in_parts,
 )
 from pleatwright.web.parts import done
+from pleatwright.web.progress import told
 from pleatwright.web.queries import paper_asked, units_and_thickness
 from pleatwright.web.settings import Settings, settings_from
 from pleatwright.workroom.styles import refused
@@ -217,15 +219,19 @@ def _post(
     name = operation.name
 
     @post(operation.path, name=name, status_code=200)
-    async def handler(request: AnyRequest) -> Response[bytes]:
+    async def handler(request: AnyRequest) -> Response[bytes] | Stream:
         house.admit(request)
         _check_form(request, JSON)
-        form = form_wanted(request, operation.papers)
+        form = form_wanted(request, operation.forms)
         asked = paper_asked(request, operation.parameters) if on_paper else None
         body = await request.body()
         if asked and on_paper and form in operation.papers:
             made = await _answered(request, name, body, reader, lambda wanted: on_paper(wanted, asked, form), house)
             return paper_response(made, form, asked)
+        if form == NDJSON:
+            wanted = reader.read(name, body)
+            house.admit(request, as_workroom=workroom.needs_key(wanted))
+            return told(answer(wanted), house.metrics, id_of(request.scope))
         found = await _answered(request, name, body, reader, answer, house)
         house.metrics.made_with(found)
         return reply(found, form)

@@ -8,9 +8,10 @@ from typing import Final
 from litestar.types import Receive, Scope, Send
 
 from pleatwright.contract import problems
+from pleatwright.contract.operations import NDJSON
 from pleatwright.web.bodies import GoneError
 from pleatwright.web.failures import RefusedError, id_of, problem_of
-from pleatwright.web.forms import ENCODERS, JSON, NDJSON
+from pleatwright.web.forms import ENCODERS, JSON
 
 FLUSH: Final = 65_536
 """Bytes of reply that are gathered before they are sent; what is there is sent whenever nothing more waits."""

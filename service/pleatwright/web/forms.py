@@ -9,11 +9,11 @@ from litestar import Response
 from litestar.datastructures.headers import Accept
 
 from pleatwright.contract import problems
+from pleatwright.contract.operations import NDJSON
 from pleatwright.web.failures import AnyRequest, RefusedError
 
 JSON: Final = "application/json"
 MSGPACK: Final = "application/msgpack"
-NDJSON: Final = "application/x-ndjson"
 ENCODERS: Final[dict[str, Callable[[Any], bytes]]] = {
     JSON: msgspec.json.Encoder().encode,
     MSGPACK: msgspec.msgpack.Encoder().encode,

@@ -1,8 +1,16 @@
 """Work that takes long, done so that others are served between its parts."""
 
 import asyncio
-from collections.abc import Generator
-from typing import Any
+import time
+from collections.abc import AsyncIterator, Generator
+from typing import Any, Final
+
+from pleatwright.contract.notes import Progress
+
+TOLD_EVERY: Final = 0.1
+"""Seconds from one word of progress to the next, at the least."""
+STILL_EVERY: Final = 1.0
+"""Seconds after which the last word is said again while one part goes on."""
 
 
 async def done(found: Any) -> Any:
@@ -18,4 +26,29 @@ async def done(found: Any) -> Any:
             part = found.send(sent)
         except StopIteration as end:
             return end.value
-        sent = await (asyncio.to_thread(part) if part else asyncio.sleep(0))
+        sent = await (asyncio.to_thread(part) if callable(part) else asyncio.sleep(0))
+
+
+async def telling(found: Generator[Any, Any, Any]) -> AsyncIterator[Any]:
+    """Yield how far work is as it goes on, and at last the reply that it ends in."""
+    sent: Any = None
+    last, told = None, 0.0
+    while True:
+        try:
+            part = found.send(sent)
+        except StopIteration as end:
+            yield end.value
+            return
+        if callable(part):
+            doing = asyncio.create_task(asyncio.to_thread(part))
+            while not (await asyncio.wait({doing}, timeout=STILL_EVERY))[0]:
+                yield last
+            sent = doing.result()
+            continue
+        if isinstance(part, Progress):
+            last = part
+            if time.monotonic() - told >= TOLD_EVERY:
+                told = time.monotonic()
+                yield part
+        await asyncio.sleep(0)
+        sent = None

@@ -11,7 +11,7 @@ from msgspec import UNSET
 from pleatwright import __version__
 from pleatwright.contract.cloth import Fabric
 from pleatwright.contract.comparing import ChangeKind, CompareReply, CompareRequest, NoWay, Way
-from pleatwright.contract.notes import MadeWith
+from pleatwright.contract.notes import MadeWith, Progress
 from pleatwright.contract.requests import EstimateRequest, Window
 from pleatwright.contract.sewing import MakeUp
 from pleatwright.faults import Fault, Impossible
@@ -78,9 +78,10 @@ def compare_in_parts(
     except Impossible as impossible:
         reader.fault(*(_placed(fault) for fault in impossible.faults))
     reader.check()
-    made, impossible_ways = [base], []
+    made = [base]
+    impossible_ways: list[NoWay] = []
     for tried in _ways(request, asked, base, widths, headings, book):
-        yield None
+        yield Progress(doing="ways to make the window", done=len(made) + len(impossible_ways), of=None)
         try:
             made.append(_make(tried, headings, book))
         except Impossible as impossible:

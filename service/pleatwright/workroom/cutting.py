@@ -4,6 +4,7 @@ import msgspec
 from msgspec import UNSET
 
 from pleatwright.contract.cut_lists import ShelfFigures
+from pleatwright.contract.notes import Progress
 from pleatwright.contract.replies import RepeatReply
 from pleatwright.contract.requests import RepeatRequest
 from pleatwright.trade.repeat import Wanted, in_turn, raised, shortest_run
@@ -41,9 +42,13 @@ def repeat_in_parts(request: RepeatRequest) -> Work[RepeatReply]:
         with reader.collecting():
             return shelf_figures(reader, shelf, ServedCuts(on_rule, [division] * len(wanted)))
 
+    shelf = None
+    if pieces:
+        yield Progress(doing="cuts from the pieces on the shelf", done=0, of=None)
+        shelf = yield from_shelf
     return RepeatReply(
         **msgspec.structs.asdict(run_figures(reader, run, cut_length, vertical_repeat, increment)),
-        shelf=(yield from_shelf) if pieces else None,
+        shelf=shelf,
         units=request.units,
         cautions=[],
         assumed=reader.assumed,

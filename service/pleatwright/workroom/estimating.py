@@ -7,7 +7,7 @@ from msgspec import UNSET
 
 from pleatwright.contract.cut_lists import FabricOrder
 from pleatwright.contract.estimates import EstimatedPanel, EstimatedWindow, EstimateReply, JobMaterials, WindowMaterials
-from pleatwright.contract.notes import Step
+from pleatwright.contract.notes import Progress, Step
 from pleatwright.contract.replies import Cure
 from pleatwright.contract.requests import EstimateRequest
 from pleatwright.faults import Impossible
@@ -49,17 +49,24 @@ def estimate_in_parts(
     reader = Reader(request.units)
     job = work_out(reader, request, headings, book)
     priced = price_of(job, request, book)
-    windows = [window_of(each, its, headings) for each, its in zip(job.windows, job.sundries, strict=True)]
+    windows = []
+    for each, its in zip(job.windows, job.sundries, strict=True):
+        windows.append(window_of(each, its, headings))
+        yield Progress(doing="windows", done=len(windows), of=len(job.windows))
     price = priced.price
     if price:
         price = msgspec.structs.replace(price, range=(yield from price_range(request, headings, book, job, price)))
-    from_shelf = any(each.fabric.pieces for each in job.fabrics)
+    if any(each.fabric.pieces for each in job.fabrics):
+        yield Progress(doing="cuts from the pieces on the shelf", done=0, of=None)
+        materials = yield lambda: materials_of(job)
+    else:
+        materials = materials_of(job)
     return EstimateReply(
         units=request.units,
         job=request.job,
         tolerance=in_units(reader.usual(usual.TOLERANCE), request.units),
         windows=windows,
-        materials=(yield lambda: materials_of(job)) if from_shelf else materials_of(job),
+        materials=materials,
         price=price,
         workroom=priced.workroom if request.pricing.view == "workroom" and priced.workroom else UNSET,
         cautions=[*cautions.STANDING, *priced.cautions],

@@ -10,6 +10,7 @@ from typing import Any, Final
 import msgspec
 from msgspec import UNSET
 
+from pleatwright.contract.notes import Progress
 from pleatwright.contract.prices import Price, PriceOn, PriceRange
 from pleatwright.contract.requests import EstimateRequest, Window
 from pleatwright.contract.sewing import Layer
@@ -60,7 +61,7 @@ class _Totals:
     def of(self, choice: _Choice) -> Work[Decimal | None]:
         """Return the total with these ends."""
         if choice not in self.known:
-            yield None
+            yield Progress(doing="ends of the price's range", done=len(self.known), of=None)
             self.known[choice] = self._work_out(choice)
         return self.known[choice]
 
