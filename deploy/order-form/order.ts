@@ -2,7 +2,7 @@
 
 import createClient from "openapi-fetch";
 import type { components, paths } from "./contract.js";
-import { assumedInWords, money, range, tax } from "./words.js";
+import { assumedInWords, depends, money, range, tax } from "./words.js";
 
 type Schemas = components["schemas"];
 
@@ -67,6 +67,7 @@ function show(reply?: Schemas["EstimateReply"], problem?: Schemas["Problem"], ot
   list("usual", told.filter((each) => !each.theirs).map((each) => each.text));
   const cautions = reply ? [...reply.windows.flatMap((window) => window.cautions), ...reply.cautions] : [];
   list("cautions", cautions.map((caution) => caution.detail));
+  part("depends").textContent = price ? depends(price) : "";
   part("edition").textContent = price ? `Prices: ${price.edition}` : "";
 }
 

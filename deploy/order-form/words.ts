@@ -7,12 +7,19 @@ type Schemas = components["schemas"];
 /** What a customer would want to know of what was assumed, in the shop's words; all else is the workroom's. */
 const WORDS: Record<string, (figure: string) => string> = {
   "rod/draw": (figure) => (figure === "pair" ? "A pair, parting in the middle" : `Drawn: ${figure}`),
-  "rod/overlap": (figure) => `The two cross by ${figure} in the middle`,
-  "rod/return": (figure) => `They turn back ${figure} to the wall at the ends`,
+  "rod/overlap": (figure) => `In the middle they cross by ${figure}`,
+  "rod/return": (figure) => `At the ends they turn back to the wall by ${figure}`,
   "hang/to": (figure) => `They hang to the ${figure}`,
   "hang/clearance": (figure) => `They end ${figure} short of it`,
   fullness: (figure) => `Cloth ${figure} times as wide as the finished curtain`,
   lining: (figure) => (figure === "none" ? "No lining" : `Lined with ${figure}`),
+};
+
+/** What the range of a price may come from. */
+const MATTERS: Record<string, string> = {
+  fullness: "how full they are",
+  return: "how far they turn back to the wall",
+  lining: "whether they are lined",
 };
 
 /** Money is an exact text, and is formatted as that: as a float it might not be what the service said. */
@@ -22,10 +29,13 @@ export function money(amount: string, currency: string): string {
 }
 
 export function range({ range, currency }: Schemas["Price"]): string {
-  if (!range) return "";
-  const moved = range.because.map((each) => `${each.at}, ${each.least} to ${each.most}`).join("; ");
-  const [least, most] = [range.least, range.most].map((amount) => money(amount, currency));
-  return `Between ${least} and ${most}, once these are settled: ${moved}.`;
+  return range ? `Between ${money(range.least, currency)} and ${money(range.most, currency)}` : "";
+}
+
+export function depends({ range }: Schemas["Price"]): string {
+  const matters = (range?.because ?? []).map(({ at }) => MATTERS[at] ?? at);
+  const all = new Intl.ListFormat(document.documentElement.lang).format(matters);
+  return all && `Where between the two it comes out depends on ${all}.`;
 }
 
 export function tax({ tax, currency }: Schemas["Price"]): string {
