@@ -17,7 +17,7 @@ const WORDS: Record<string, (figure: string) => string> = {
 
 /** What the range of a price may come from. */
 const MATTERS: Record<string, string> = {
-  fullness: "how full they are",
+  fullness: "how full the curtains are",
   return: "how far they turn back to the wall",
   lining: "whether they are lined",
 };
@@ -49,7 +49,7 @@ export function assumedInWords(
 ): { text: string; theirs: boolean } {
   const place = at.replace("/windows/0/", "");
   const figure = typeof value === "number" ? String(Number(value.toFixed(3))) : value;
-  const measured = measure === "length" ? `${figure} ${units}` : figure;
+  const measured = measure === "length" ? `${figure}\u00a0${units}` : figure;
   const words = WORDS[place];
   return { text: words?.(measured) ?? `${place.replace(/[/_]/g, " ")}: ${measured}`, theirs: words !== undefined };
 }
