@@ -11,6 +11,7 @@ const UNREACHED = "Prices cannot be worked out from this page just now. Please t
 
 const part = <Kind extends HTMLElement>(id: string): Kind => document.getElementById(id) as Kind;
 const form = document.querySelector("form") as HTMLFormElement;
+const fields = [...form.querySelectorAll<HTMLElement>("[data-at]")];
 const style = part<HTMLSelectElement>("style");
 const { service: baseUrl = "", key } = form.dataset;
 const service = createClient<paths>({ baseUrl, headers: key ? { Authorization: `Bearer ${key}` } : {} });
@@ -39,48 +40,53 @@ async function fillStyles(signal: AbortSignal): Promise<Schemas["Problem"] | und
 async function ask(): Promise<void> {
   const { signal } = (asking = new AbortController());
   try {
-    const problem = style.length ? undefined : await fillStyles(signal);
+    const unlisted = style.length ? undefined : await fillStyles(signal);
+    if (unlisted) return refuse(unlisted);
     part("style-hint").textContent = summaries.get(style.value) ?? "";
-    if (problem || !form.checkValidity()) {
-      return show(undefined, problem, "Give a width and a drop, and the price comes here.");
-    }
+    if (!form.checkValidity()) return show("Give a width and a drop, and the price comes here.");
     const { data, error } = await service.POST("/v1/estimate", { body: job(), signal });
-    show(data, error);
-  } catch {
-    // A question that the customer has typed past ends here too, and is nothing to tell.
-    if (!signal.aborted) show(undefined, undefined, UNREACHED);
+    return error ? refuse(error) : show(data.price ? tax(data.price) : unpriced(data), [], data);
+  } catch (error) {
+    // What the customer has typed past ends here too, and is nothing to tell.
+    if (signal.aborted) return;
+    console.error(error);
+    show(UNREACHED);
   }
 }
 
-function show(reply?: Schemas["EstimateReply"], problem?: Schemas["Problem"], otherwise = UNREACHED): void {
-  const elsewhere = showFaults(problem?.errors ?? []);
-  const beside = problem?.errors?.length && !elsewhere.length ? "No price yet: see the field marked." : undefined;
-  const unpriced = reply?.cautions.find((caution) => caution.kind === "not-priced")?.detail;
-  const price = reply?.price;
-  part("total").textContent = price ? money(price.total, price.currency) : "";
-  part("range").textContent = price ? range(price) : "";
-  part("said").textContent = price ? tax(price) : (unpriced ?? beside ?? elsewhere[0] ?? problem?.detail ?? otherwise);
-  part("price").ariaBusy = "false";
-  part("told").hidden = !price;
-  const told = (reply?.assumed ?? []).map((each) => assumedInWords(each, reply!.units));
-  list("assumed", told.filter((each) => each.theirs).map((each) => each.text));
-  list("usual", told.filter((each) => !each.theirs).map((each) => each.text));
-  const cautions = reply ? [...reply.windows.flatMap((window) => window.cautions), ...reply.cautions] : [];
-  list("cautions", cautions.map((caution) => caution.detail));
-  part("depends").textContent = price ? depends(price) : "";
-  part("edition").textContent = price ? `Prices: ${price.edition}` : "";
+function unpriced({ cautions }: Schemas["EstimateReply"]): string {
+  return cautions.find((caution) => caution.kind === "not-priced")?.detail ?? UNREACHED;
 }
 
-/** Put each fault beside the field that its pointer leads to, and return those that lead to none. */
-function showFaults(faults: Schemas["ProblemFault"][]): string[] {
-  const left = new Set(faults);
-  for (const field of form.querySelectorAll<HTMLInputElement>("[data-at]")) {
-    const own = faults.filter((fault) => `${fault.pointer}/`.startsWith(`${field.dataset.at}/`));
-    own.forEach((fault) => left.delete(fault));
+function refuse({ detail, errors: faults = [] }: Schemas["Problem"]): void {
+  const elsewhere = faults.find((fault) => !fields.some((field) => leadsTo(field, fault)));
+  show(elsewhere?.detail ?? (faults.length ? "No price yet: see the field marked." : (detail ?? UNREACHED)), faults);
+}
+
+function leadsTo(field: HTMLElement, { pointer }: Schemas["ProblemFault"]): boolean {
+  return `${pointer}/`.startsWith(`${field.dataset.at}/`);
+}
+
+function show(said: string, faults: Schemas["ProblemFault"][] = [], reply?: Schemas["EstimateReply"]): void {
+  for (const field of fields) {
+    const own = faults.filter((fault) => leadsTo(field, fault));
     part(`${field.id}-wrong`).textContent = own.map((fault) => fault.detail).join("; ");
     field.ariaInvalid = String(own.length > 0);
   }
-  return [...left].map((fault) => fault.detail);
+  part("said").textContent = said;
+  part("price").ariaBusy = "false";
+  const price = reply?.price;
+  part("total").textContent = price ? money(price.total, price.currency) : "";
+  part("range").textContent = price ? range(price) : "";
+  part("told").hidden = !price;
+  if (!price) return;
+  const told = reply.assumed.map((each) => assumedInWords(each, reply.units));
+  list("assumed", told.filter((each) => each.theirs).map((each) => each.text));
+  list("usual", told.filter((each) => !each.theirs).map((each) => each.text));
+  const cautions = [...reply.windows.flatMap((window) => window.cautions), ...reply.cautions];
+  list("cautions", cautions.map((caution) => caution.detail));
+  part("depends").textContent = depends(price);
+  part("edition").textContent = `Prices: ${price.edition}`;
 }
 
 function list(id: string, texts: string[]): void {

@@ -270,14 +270,17 @@ class Customers:
             assert problem["status"] == 401
             expect(page.locator("#said")).to_have_text(problem["detail"])
 
-    def with_a_key_and_a_limit_but_no_rate_book(self):
+    def with_a_key_and_a_limit_and_gaps_in_the_rate_book(self):
         with self.at_the_page() as page:
             expect(page.locator("#style option").first).to_be_attached()
+            page.get_by_label("Heading").select_option("tab-top")
             page.get_by_label("Width").fill("96")
             page.get_by_label("Drop").fill("84")
-            expect(page.locator("#cloth-wrong")).to_contain_text("rate book")
+            expect(page.locator("#said")).to_contain_text("Not priced: the rate book lacks")
+            page.get_by_label("Cloth").select_option(TEASEL)
+            expect(page.locator("#cloth-wrong")).to_contain_text("a rate book describes a fabric of this name")
             page.get_by_label("Width").fill("97")
-            expect(page.locator("#said")).to_contain_text(re.compile("requests", re.IGNORECASE))
+            expect(page.locator("#said")).to_contain_text("as many requests as there may be in a minute")
             expect(page.locator("#cloth-wrong")).to_be_empty()
 
     def take(self, pictures):
