@@ -8,6 +8,8 @@ from urllib.parse import urlsplit
 from playwright.sync_api import expect, sync_playwright
 
 WIDTHS = (1280, 820, 390)
+expect.set_options(timeout=15_000)
+
 LINEN, TEASEL = "Plain linen, flax", "Teasel, rust on oat"
 UNREACHED = "Prices cannot be worked out from this page just now. Please try again, or ring the shop."
 
@@ -37,7 +39,7 @@ class Customers:
         """Open the page; in the end hold it to its own origin and the service's, and to no fault of its own."""
         context = self.browser.new_context(color_scheme=scheme, viewport={"width": width, "height": height})
         page = context.new_page()
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(15_000)
         hosts, errors = set(), []
         page.on("request", lambda request: hosts.add(urlsplit(request.url).netloc))
         page.on("pageerror", lambda error: errors.append(str(error)))
@@ -181,14 +183,19 @@ class Customers:
             )
             page.on("requestfailed", lambda request: dropped.append(request.post_data_json))
             page.route("**/v1/estimate", lambda route: held.append(route), times=1)
+            page.clock.install()
+            page.clock.pause_at(page.evaluate("Date.now() / 1000 + 1"))
             page.get_by_label("Width").fill("")
-            page.get_by_label("Width").press_sequentially("120", delay=60)
+            for figure in "120":
+                page.clock.run_for(250)
+                page.get_by_label("Width").press_sequentially(figure)
             with page.expect_request("**/v1/estimate"):
-                pass
+                page.clock.run_for(350)
             assert [each["windows"][0]["rod"]["width"] for each in sent] == ["120"]
             expect(page.locator("#price")).to_have_attribute("aria-busy", "true")
             expect(page.locator("#total")).to_have_text(pounds(self.asked("96", "84", "goblet")["price"]["total"]))
             assert page.locator("#total").evaluate("each => getComputedStyle(each).color") != ready
+            page.clock.resume()
             page.get_by_label("Width").fill("144")
             self.shown(page, self.asked("144", "84", "goblet"))
             assert [each["windows"][0]["rod"]["width"] for each in dropped] == ["120"]
