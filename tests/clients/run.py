@@ -48,7 +48,11 @@ def try_clients(work: Path) -> None:
     # Exact versions stand in package.json; a lock file would hold the addresses of a registry.
     run(node, "npm", "install", "--no-package-lock", "--no-audit", "--no-fund", "--loglevel=error")
     tools = node / "node_modules" / ".bin"
-    with served(work / "service.log") as address:
+    settings = {
+        "PLEATWRIGHT_RATES": str(PROJECT / "deploy" / "rates.example.toml"),
+        "PLEATWRIGHT_WORKROOM_KEYS": hashlib.sha256(KEY.encode()).hexdigest(),
+    }
+    with served(work / "service.log", settings) as address:
         contract = work / "openapi.json"
         with urllib.request.urlopen(f"{address}/openapi.json") as reply:
             contract.write_bytes(reply.read())
@@ -98,16 +102,12 @@ def run(folder: Path, *command: str | Path, **variables: str) -> None:
 
 
 @contextmanager
-def served(log: Path) -> Iterator[str]:
-    """Serve with the example rate book and a workroom's key on a free port of loopback."""
+def served(log: Path, settings: dict[str, str]) -> Iterator[str]:
+    """Serve with the settings on a free port of loopback."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     address = f"http://127.0.0.1:{port}"
-    settings = {
-        "PLEATWRIGHT_RATES": str(PROJECT / "deploy" / "rates.example.toml"),
-        "PLEATWRIGHT_WORKROOM_KEYS": hashlib.sha256(KEY.encode()).hexdigest(),
-    }
     command = [sys.executable, "-m", "pleatwright.command", "serve", "--port", str(port)]
     with log.open("w") as output:
         process = subprocess.Popen(command, env=os.environ | settings, stdout=output, stderr=output)
