@@ -5,6 +5,7 @@ import type { components, paths } from "./contract.js";
 import { assumedInWords, depends, money, range, tax } from "./words.js";
 
 type Schemas = components["schemas"];
+type Json = "application/json" | "application/problem+json";
 
 const PAUSE = 300; // milliseconds without a key before a price is asked for
 const UNREACHED = "Prices cannot be worked out from this page just now. Please try again, or ring the shop.";
@@ -14,7 +15,7 @@ const form = document.querySelector("form") as HTMLFormElement;
 const fields = [...form.querySelectorAll<HTMLElement>("[data-at]")];
 const style = part<HTMLSelectElement>("style");
 const { service: baseUrl = "", key } = form.dataset;
-const service = createClient<paths>({ baseUrl, headers: key ? { Authorization: `Bearer ${key}` } : {} });
+const service = createClient<paths, Json>({ baseUrl, headers: key ? { Authorization: `Bearer ${key}` } : {} });
 const summaries = new Map<string, string>();
 let asking = new AbortController();
 let pause: ReturnType<typeof setTimeout>;

@@ -12,7 +12,6 @@ import msgspec
 from pleatwright import __version__
 from pleatwright.contract import choices, scalars, usage
 from pleatwright.contract.about import Problem
-from pleatwright.contract.notes import Progress
 from pleatwright.contract.operations import NDJSON, OPERATIONS, Operation
 from pleatwright.contract.papers import HTML, PDF, SVG, Parameter
 from pleatwright.contract.problems import KINDS, MEDIA_TYPE
@@ -64,7 +63,7 @@ def document(options: Any) -> Schema:
     """Return the document for the union of styles' options `options`."""
     types = [_request(each, options) for each in OPERATIONS if each.request] + [each.reply for each in OPERATIONS]
     described, components = msgspec.json.schema_components(
-        [*types, Problem, Progress], ref_template=COMPONENTS + "{name}"
+        [*types, Problem], ref_template=COMPONENTS + "{name}"
     )
     plain = _plain_names(components)
     references = {COMPONENTS + name: COMPONENTS + own for name, own in plain.items()}

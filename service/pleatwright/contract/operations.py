@@ -55,7 +55,8 @@ _ON_PAPER: Final = (papers.SVG, papers.HTML, papers.PDF)
 
 _TELLS: Final = (
     "What may take seconds tells how far it is where the reply is asked for as application/x-ndjson: lines of JSON, "
-    "each a Progress, which has `doing`, and the last the reply, or its problem, which has a `type`."
+    "each with what it is `doing`, how many of these are `done` and `of` how many, null where that is not known; the "
+    "last is the reply, or its problem, which has a `type`."
 )
 
 OPERATIONS: Final = (

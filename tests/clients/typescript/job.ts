@@ -8,7 +8,9 @@ import type { components, paths } from "./contract.js";
 
 type Schemas = components["schemas"];
 type Style = Schemas["Window"]["heading"];
-type Client = ReturnType<typeof createClient<paths>>;
+/** Replies come as papers too; a client says once that it takes data. */
+type Json = "application/json" | "application/problem+json";
+type Client = ReturnType<typeof createClient<paths, Json>>;
 
 const fabric = "Plain linen, flax";
 
@@ -63,7 +65,7 @@ async function faultsOf(client: Client, body: Schemas["EstimateRequest"], status
 }
 
 async function main(address: string, key: string): Promise<void> {
-  const client = createClient<paths>({ baseUrl: address });
+  const client = createClient<paths, Json>({ baseUrl: address });
   const price = await priced(client);
   const laidOut = await withOptions(client);
 
