@@ -518,7 +518,7 @@ RINGS = {"kind": "rings", "rod_diameter": 35, "ring": 50, "eye": 12}
         # Ring and eye take 62 of a rod that is 62 up.
         (PINCH, {"mount": RINGS | {"height": 62}}, {}, ["/hang/mount/height"]),
         # As long as its heading of 4 in is deep.
-        (PINCH, {"mount": RINGS | {"height": 62 + 95.6}, "clearance": 0}, {}, ["/hang/carrying_height"]),
+        (PINCH, {"mount": RINGS | {"height": 62 + 95.6}, "clearance": 0}, {}, ["/hang/mount/height"]),
         (PINCH, {"carrying_height": 2000, "to": "sill"}, {}, ["/hang/to_height"]),
         (PINCH, {"carrying_height": 2000, "to_height": 800}, {}, ["/hang/to_height"]),
         (PINCH, {"mount": {"kind": "clip-rings", "height": 2000}}, {"rise": 35}, ["/pin/rise"]),

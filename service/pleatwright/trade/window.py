@@ -39,7 +39,7 @@ class Hang:
     `level` is the height of what the panel hangs to: 0, or that of the sill or the apron's bottom.
     `clearance` is how far the hem stays above it; a negative one hangs below it, or lies on the floor. `drawn_up` is
     the length that a rod through the heading takes up once the panel hangs, and `heading_depth` is that of its buckram,
-    tape or casing.
+    tape or casing. `carried_by` is the figure that the carrying height comes from, where faults with it are placed.
     """
 
     carrying_height: int
@@ -51,6 +51,7 @@ class Hang:
     measured_from: Literal["floor", "sill", "apron"] = "floor"
     mount: Mount | None = None
     heading_depth: int = 0
+    carried_by: tuple[str, ...] = ("carrying_height",)
 
     @property
     def finished_length(self) -> int:
@@ -164,7 +165,7 @@ def hang_faults(hang: Hang) -> list[Fault]:
     if drop <= 0:
         faults.append(
             Fault(
-                ("hang", "carrying_height"),
+                ("hang", *hang.carried_by),
                 "the panel would have no length: the carrying point must be above what the panel hangs to, both "
                 "measured from the floor",
                 "{height}",
@@ -186,7 +187,7 @@ def hang_faults(hang: Hang) -> list[Fault]:
         lengths["more"] = hang.carrying_height + hang.heading_depth - hang.finished_length
         faults.append(
             Fault(
-                ("hang", "carrying_height"),
+                ("hang", *hang.carried_by),
                 "the panel would be {length} long, and its heading alone is {depth} deep: check the heights and their "
                 "units",
                 "{height}",

@@ -183,6 +183,7 @@ def read_hang(reader: Reader, hang: Hang, made: Made | None, pin: ReadPin) -> tr
         reader.fault(Fault(("carrying_height",), detail, "none", "a height"))
     return trade.Hang(
         carrying_height=carrying or 0,
+        carried_by=_carried_by(hang),
         heading_above=read_heading_above(reader, hang.heading_above, made, pin, hang.mount),
         to=to,
         level=reader.length(hang.to_height, "to_height", usual=usual.NONE),
@@ -202,6 +203,12 @@ def _comparable(mount: mounts.AnyMount, hang: Hang) -> mounts.AnyMount:
     if hang.to in ("sill", "apron") and not isinstance(mount, mounts.CeilingTrack):
         mount = msgspec.structs.replace(mount, ceiling=None)
     return mount
+
+
+def _carried_by(hang: Hang) -> tuple[str, ...]:
+    if hang.drop is not None:
+        return ("drop",)
+    return ("mount", "height") if hang.carrying_height is None and hang.mount is not None else ("carrying_height",)
 
 
 def _read_carrying_height(reader: Reader, hang: Hang) -> int | None:
