@@ -223,13 +223,22 @@ def _reason(text: str) -> str:
 
 
 def quoted(value: str | float) -> str:
+    """Repeat what a client gave, in a sentence.
+
+    >>> quoted("84 ells"), quoted(84)
+    ('"84 ells"', '84')
+    """
+    return f'"{seen(value)}"' if isinstance(value, str) else seen(value)
+
+
+def seen(value: str | float) -> str:
     """Repeat what a client gave, short enough to read.
 
-    >>> quoted("84 ells"), quoted(10**50)
-    ('"84 ells"', 'a number of over 40 digits')
+    >>> seen("84 ells"), seen(10**50)
+    ('84 ells', 'a number of over 40 digits')
     """
     if isinstance(value, str):
-        return f'"{value}"' if len(value) <= LONGEST_TEXT else f'"{value[:LONGEST_TEXT]}…"'
+        return value if len(value) <= LONGEST_TEXT else f"{value[:LONGEST_TEXT]}…"
     if isinstance(value, int) and abs(value) >= 10**LONGEST_TEXT:
         return f"a number of over {LONGEST_TEXT} digits"
     return str(value)

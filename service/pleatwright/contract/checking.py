@@ -11,7 +11,7 @@ import msgspec
 from jsonschema import Draft202012Validator, ValidationError, validators
 
 from pleatwright.faults import Fault, Path
-from pleatwright.lengths import quoted
+from pleatwright.lengths import seen
 
 Schema = dict[str, Any]
 Keyword = Callable[[Any, Any, Any, Schema], Iterator[ValidationError]]
@@ -184,5 +184,5 @@ def echo(value: Any) -> str:
         return _NAMES_OF_TYPES["object" if isinstance(value, dict) else "array"]
     if isinstance(value, bool) or value is None:
         return msgspec.json.encode(value).decode()
-    text = value if isinstance(value, str) else quoted(value)
+    text = value if isinstance(value, str) else seen(value)
     return text if len(text) <= LONGEST_ECHO else text[:LONGEST_ECHO] + "…"

@@ -62,9 +62,7 @@ _TAGS: Final = (
 def document(options: Any) -> Schema:
     """Return the document for the union of styles' options `options`."""
     types = [_request(each, options) for each in OPERATIONS if each.request] + [each.reply for each in OPERATIONS]
-    described, components = msgspec.json.schema_components(
-        [*types, Problem], ref_template=COMPONENTS + "{name}"
-    )
+    described, components = msgspec.json.schema_components([*types, Problem], ref_template=COMPONENTS + "{name}")
     plain = _plain_names(components)
     references = {COMPONENTS + name: COMPONENTS + own for name, own in plain.items()}
     schemas = {plain[name]: _tidied(schema, references) for name, schema in components.items()} | scalars.SCHEMAS

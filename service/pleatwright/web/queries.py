@@ -9,7 +9,7 @@ from pleatwright.contract.operations import UNITS_AND_THICKNESS
 from pleatwright.contract.papers import PaperAsked, Parameter
 from pleatwright.contract.scalars import why_not
 from pleatwright.faults import Fault
-from pleatwright.lengths import INCH, LengthError, Units, parse_length, quoted
+from pleatwright.lengths import INCH, LengthError, Units, parse_length, seen
 from pleatwright.web.failures import AnyRequest, RefusedError
 
 THICKEST: Final = INCH
@@ -71,8 +71,8 @@ def _cloth_thickness(asked: str | None, units: Units) -> int | None:
         thickness = parse_length(asked, units)
     except LengthError as error:
         status = 400 if why_not("Length", asked, units) else 422
-        raise RefusedError(problems.problem(status, faults=[Fault(where, str(error), quoted(asked))])) from None
+        raise RefusedError(problems.problem(status, faults=[Fault(where, str(error), seen(asked))])) from None
     if not 0 < thickness <= THICKEST:
         detail = "a cloth is thicker than nothing and up to 1 in (25.4 mm): measure it"
-        raise RefusedError(problems.problem(422, faults=[Fault(where, detail, quoted(asked), "up to 1 in")]))
+        raise RefusedError(problems.problem(422, faults=[Fault(where, detail, seen(asked), "up to 1 in")]))
     return thickness

@@ -13,7 +13,7 @@ from pleatwright.contract.requests import RodRequest
 from pleatwright.faults import Fault
 from pleatwright.headings.host import Headings
 from pleatwright.headings.options import HeadingOptions
-from pleatwright.lengths import MILLIMETRE, Units, in_units, quoted
+from pleatwright.lengths import MILLIMETRE, Units, in_units, seen
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.layout import MOST_WORK
 from pleatwright.trade.panel import FlatAsked, Side
@@ -134,7 +134,7 @@ def _refuse_search(reader: Reader, sought: RodSought) -> None:
     for field, given in (("spare", sought.spare), ("step", sought.step)):
         if given is not None:
             detail = "a rod of this width is there already, and none is looked for: leave this out, or the width"
-            reader.fault(Fault((field,), detail, quoted(given), "null"))
+            reader.fault(Fault((field,), detail, seen(given), "null"))
 
 
 def _as_it_is(rod: Rod, glass: Glass, hanger: "_Hanger") -> ClearRod:

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from pleatwright.contract.cloth import Bolt, Fabric, Motif
 from pleatwright.faults import Fault
-from pleatwright.lengths import quoted
+from pleatwright.lengths import seen
 from pleatwright.masses import parse_mass
 from pleatwright.trade.bolts import Flaw, Piece, shelf_faults
 from pleatwright.trade.railroad import Turned
@@ -45,7 +45,7 @@ def _read_turned(reader: Reader, fabric: Fabric, width: int, selvage: int) -> Tu
     if not fabric.railroaded:
         if length is not None:
             detail = "only railroaded cloth is seamed where a bolt ends: leave this out, or turn the cloth"
-            reader.fault(Fault(("bolt_length",), detail, quoted(fabric.bolt_length or 0), "null"))
+            reader.fault(Fault(("bolt_length",), detail, seen(fabric.bolt_length or 0), "null"))
         return None
     if fabric.one_way:
         detail = "a nap, or a design with an up and a down, would lie on its side: this cloth cannot be turned"

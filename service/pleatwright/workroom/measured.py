@@ -9,7 +9,7 @@ from pleatwright.contract import mounts
 from pleatwright.contract.measured import Hang, Pin, Rod, RodSought
 from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.made import Made
-from pleatwright.lengths import quoted
+from pleatwright.lengths import seen
 from pleatwright.trade import pins as trade_pins
 from pleatwright.trade import window as trade
 from pleatwright.trade.mounts import Mount
@@ -43,7 +43,7 @@ def read_pin(reader: Reader, pin: Pin, made: Made | None, mount: mounts.AnyMount
         for name, given in (("rise", pin.rise), ("edge_inset", pin.edge_inset), ("depth", pin.depth)):
             if given is not None:
                 why = "clips grip this heading" if made.is_pinned else "nothing is pinned in this heading"
-                reader.fault(Fault((name,), f"{why}: leave it out", quoted(given), "null"))
+                reader.fault(Fault((name,), f"{why}: leave it out", seen(given), "null"))
         # Clips stand where pins would.
         return ReadPin(0, reader.usual(usual.PIN_INSET)) if made.is_pinned else UNPINNED
     rise = reader.length(pin.rise, "rise", usual=made.pin_rise if made and made.pin_rise else usual.PIN_RISE)
@@ -89,7 +89,7 @@ def read_heading_above(
     if pin.depth is not None:
         if given is not None:
             detail = "the depth of the pin says how far the heading stands above: leave one of the two out"
-            reader.fault(Fault(("heading_above",), detail, quoted(given), "null"))
+            reader.fault(Fault(("heading_above",), detail, seen(given), "null"))
         return max(pin.depth - pin.rise, 0)
     if isinstance(mount, mounts.ClipRings):
         return _read_grip(reader, given)
@@ -161,7 +161,7 @@ def read_hang(reader: Reader, hang: Hang, made: Made | None, pin: ReadPin) -> tr
         reader.fault(Fault(("to_height",), f"give the height of {bottom} above the floor", "none", "a height"))
     elif not has_level and hang.to_height is not None:
         detail = f"a panel that hangs to the {to} takes none: leave it out"
-        reader.fault(Fault(("to_height",), detail, quoted(hang.to_height), "nothing"))
+        reader.fault(Fault(("to_height",), detail, seen(hang.to_height), "nothing"))
     carrying = _read_carrying_height(reader, hang)
     mount = None
     if hang.mount is not None:
@@ -218,14 +218,14 @@ def _read_carrying_height(reader: Reader, hang: Hang) -> int | None:
     for field, given in others.items():
         if given is not None:
             detail = "the drop says how long the panel hangs: leave it out, or leave this out"
-            reader.fault(Fault((field,), detail, quoted(given), "null"))
+            reader.fault(Fault((field,), detail, seen(given), "null"))
     if hang.mount is not None and hang.mount.height is not None:
         detail = "the drop says where the panel is carried: leave it out, or leave this out"
-        reader.fault(Fault(("mount", "height"), detail, quoted(hang.mount.height), "null"))
+        reader.fault(Fault(("mount", "height"), detail, seen(hang.mount.height), "null"))
     ceiling = None if isinstance(hang.mount, mounts.CeilingTrack | None) else hang.mount.ceiling
     if hang.to in ("sill", "apron") and ceiling is not None:
         detail = (
             f"the ceiling is measured from the floor, and a drop to the {hang.to} is not: give heights from the floor"
         )
-        reader.fault(Fault(("mount", "ceiling"), detail, quoted(ceiling), "null"))
+        reader.fault(Fault(("mount", "ceiling"), detail, seen(ceiling), "null"))
     return reader.positive(hang.drop, "drop")

@@ -13,7 +13,7 @@ from pleatwright.faults import Fault
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made, Pleat
 from pleatwright.headings.options import HeadingOptions
-from pleatwright.lengths import in_units, quoted, rounded_in_units
+from pleatwright.lengths import in_units, rounded_in_units, seen
 from pleatwright.paper.flat import FlatPaper
 from pleatwright.trade import marks
 from pleatwright.trade.laid_out import EvenPoints, HangingPoint, LaidOut
@@ -94,7 +94,7 @@ def _pins(
         )
     if request.horizontal_repeat is not None:
         detail = "ask for the pleats of this panel first, trim its edges, and then for the pins of what is left"
-        reader.fault(Fault(("horizontal_repeat",), detail, quoted(request.horizontal_repeat), "null"))
+        reader.fault(Fault(("horizontal_repeat",), detail, seen(request.horizontal_repeat), "null"))
     read = reader.made(headings, request.heading)
     pin = read_pin(reader.under("pin"), request.pin, read)
     above = read_heading_above(reader, request.heading_above, read, pin)
@@ -194,7 +194,7 @@ def _read_forgiven(reader: Reader, given: float | str | None, made: Made | None)
         return reader.length(given, "take_up_difference", usual=usual.FORGIVEN)
     if given is not None:
         detail = "this heading has no take-ups to differ: leave it out"
-        reader.fault(Fault(("take_up_difference",), detail, quoted(given), "null"))
+        reader.fault(Fault(("take_up_difference",), detail, seen(given), "null"))
     return 0
 
 

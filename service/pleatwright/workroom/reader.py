@@ -14,7 +14,7 @@ from pleatwright.headings.made import Made, Shape
 from pleatwright.headings.options import HeadingOptions, option_faults
 from pleatwright.headings.soundness import check_figures
 from pleatwright.headings.timing import ANSWERING, Allowance, fenced
-from pleatwright.lengths import LengthError, Units, in_units, length_text, parse_length, quoted
+from pleatwright.lengths import LengthError, Units, in_units, length_text, parse_length, seen
 from pleatwright.masses import parse_mass
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.search import Budget
@@ -113,7 +113,7 @@ class Reader:
         try:
             return parse_length(value, self.units, signed=signed)
         except LengthError as error:
-            self._memory.faults.append(Fault(self._prefix + where, str(error), seen=quoted(value)))
+            self._memory.faults.append(Fault(self._prefix + where, str(error), seen=seen(value)))
             return 0
 
     def fullness(self, value: float | None, usual: Fraction) -> Fraction:

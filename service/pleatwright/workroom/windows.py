@@ -13,7 +13,7 @@ from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made
 from pleatwright.headings.options import HeadingOptions
-from pleatwright.lengths import quoted
+from pleatwright.lengths import seen
 from pleatwright.trade.behind import hang_behind, sheer_faults
 from pleatwright.trade.cuts import Served, WindowCuts, cuts_of
 from pleatwright.trade.hang_section import HangSection, PinSet, hang_section, section_faults
@@ -161,7 +161,7 @@ def _read_hang(
         for field in ("lower_at_heading", "shorter_at_hem"):
             if (given := getattr(window.behind, field)) is not None:
                 detail = "the sheer has heights of its own: leave this out, or those"
-                reader.fault(Fault(("behind", field), detail, quoted(given), "null"))
+                reader.fault(Fault(("behind", field), detail, seen(given), "null"))
     if window.hang:
         return read_hang(reader.under("hang"), window.hang, made, pin)
     if window.behind is None:
