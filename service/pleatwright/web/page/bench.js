@@ -1,0 +1,245 @@
+// The bench: the job at hand, asked of the service whenever it changes, and shown.
+
+import { asked, lacking, label } from "./asking.js";
+import { comparing } from "./compare.js";
+import { Contract } from "./contract.js";
+import { button, labelled, make, select } from "./dom.js";
+import { Drawings, Papers } from "./drawings.js";
+import { opening, save } from "./files.js";
+import { Form } from "./form.js";
+import { freshJob, freshWindow, inUnits, keep, kept } from "./job.js";
+import { keyField } from "./key.js";
+import { Sheet } from "./pointers.js";
+import { clearProblems, showProblems } from "./problems.js";
+import { showResults, spoken, tally } from "./results.js";
+import { Refused, Service } from "./service.js";
+import { AsSewn } from "./sewn.js";
+import { stylesOf } from "./styles.js";
+import { Tabs } from "./tabs.js";
+import { windowForm } from "./window.js";
+
+const PAUSE = 300; // milliseconds without typing before the figures are asked for
+const part = (id) => document.getElementById(id);
+const inside = (id) => part(id).querySelector(".inner");
+
+class Bench {
+  constructor(service, contract, styles) {
+    Object.assign(this, { service, contract, styles, current: 0, sent: null });
+    this.sheet = new Sheet(kept() ?? freshJob());
+    this.tabs = new Tabs(part("windows"), part("window"), (index) => this.goTo(index));
+    this.drawings = new Drawings(part("drawing"), service);
+    this.sewn = new AsSewn(inside("sewn"), contract, service);
+    this.key = keyField(part("key"), (key) => this.useKey(key));
+    new Papers(inside("print"), service, () => this.sent?.body);
+    comparing(inside("compare"), { contract, service, styles, now: () => ({ job: this.job, index: this.current }) });
+    this.tools();
+    this.windowTools();
+  }
+
+  get job() {
+    return this.sheet.root;
+  }
+
+  tools() {
+    const file = make("input", { type: "file", accept: ".json,application/json", class: "unseen", id: "file", tabindex: "-1", "aria-label": "A job's file" });
+    opening(file, (job) => this.putAside("The job is open.", job), (why) => this.say(why));
+    const example = this.contract.examples("/v1/estimate").estimate?.value;
+    this.units = select([["in", "inches"], ["cm", "centimetres"], ["mm", "millimetres"]], this.job.units, (units) => {
+      inUnits(this.job, units, this.contract);
+      this.show();
+      this.changed();
+    });
+    part("job-tools").append(
+      labelled("Units", this.units),
+      button("New job", () => this.putAside("A new job.", freshJob())),
+      button("Open", () => file.click()),
+      file,
+      button("Save", () => save(this.job)),
+      ...(example ? [button("Example", () => this.putAside("An example, to look round.", structuredClone(example)))] : []),
+    );
+  }
+
+  windowTools() {
+    const add = (window) => {
+      this.job.windows.push(window);
+      this.goTo(this.job.windows.length - 1);
+      this.changed();
+      part("window").querySelector("input")?.focus();
+    };
+    part("window-tools").append(
+      button("Add a window", () => add(freshWindow(this.job.windows[this.current]))),
+      button("Copy this one", () => {
+        const { label: _, ...copy } = structuredClone(this.job.windows[this.current]);
+        add(copy);
+      }),
+      button("Take it out", () => {
+        const rest = this.job.windows.toSpliced(this.current, 1);
+        const named = label(this.job, this.current);
+        this.putAside(`${named} is out of the job.`, { ...this.job, windows: rest.length ? rest : [freshWindow()] });
+      }),
+    );
+  }
+
+  /** Take another job in hand; the one before can be had back. */
+  putAside(text, job) {
+    const before = { job: this.job, current: this.current };
+    this.take(job, Math.min(this.current, job.windows.length - 1));
+    this.say(`${text} `, button("Bring back what was here", () => {
+      this.take(before.job, before.current);
+      this.say("It is back.");
+    }));
+  }
+
+  take(job, current) {
+    this.sheet.root = job;
+    this.current = current;
+    this.show();
+    this.changed();
+  }
+
+  say(...words) {
+    part("aside").replaceChildren(...words);
+  }
+
+  goTo(index, pointer) {
+    this.current = index;
+    this.show();
+    this.work();
+    if (pointer) this.form.field(pointer)?.control.focus();
+  }
+
+  /** Show the forms of the job and of the window at hand. */
+  show() {
+    this.units.value = this.job.units;
+    this.form = windowForm(part("window"), {
+      contract: this.contract,
+      sheet: this.sheet,
+      index: this.current,
+      styles: this.styles,
+      changed: () => this.changed(),
+    });
+    this.tabs.show(this.job, this.current);
+    const whole = new Form(this.contract, this.sheet, () => this.changed(), this.job.units);
+    whole.fields = this.form.fields;
+    inside("whole").replaceChildren(
+      ...whole.inside(this.contract.schema("EstimateRequest"), { pointer: "" }, "", ["units", "windows", "fabrics"]),
+    );
+  }
+
+  changed() {
+    keep(this.job);
+    this.tabs.rename(this.job, this.current);
+    clearTimeout(this.soon);
+    this.soon = setTimeout(() => this.work(), PAUSE);
+  }
+
+  /** Ask for the figures of the job as it is now; whatever was asked before no longer counts. */
+  async work() {
+    clearTimeout(this.soon);
+    this.before?.abort();
+    const { signal } = (this.before = new AbortController());
+    const job = this.job;
+    const request = asked(job, this.current, this.contract);
+    this.wait(request);
+    if (!request.places.length) {
+      clearProblems(part("problems"), this.form);
+      this.stale(true);
+      return;
+    }
+    try {
+      const reply = await this.service.json("v1/estimate", request.body, signal);
+      clearProblems(part("problems"), this.form);
+      this.sent = request;
+      this.answered(reply, request);
+    } catch (error) {
+      if (error.name === "AbortError") return;
+      if (!(error instanceof Refused)) throw error;
+      this.refused(error, request);
+    }
+  }
+
+  answered(reply, { body, places }) {
+    const at = places.indexOf(this.current);
+    this.key.done();
+    part("after").hidden = part("worked-out").hidden = part("tally").hidden = at < 0;
+    this.stale(at < 0);
+    if (at < 0) return;
+    const window = reply.windows[at];
+    tally(part("tally"), reply, window);
+    showResults(part("results"), { reply, at, index: this.current, places });
+    this.drawings.show(body, at, window.panels);
+    this.sewn.show(body.windows[at], window, reply.units);
+    part("said").textContent = spoken(reply, window);
+  }
+
+  refused(error, request) {
+    clearProblems(part("problems"), this.form);
+    this.stale(true);
+    if (error.status === 401) this.key.ask(error.message);
+    if (error.wait) this.soon = setTimeout(() => this.work(), error.wait * 1000);
+    showProblems(part("problems"), error, {
+      job: this.job,
+      places: request.places,
+      form: this.form,
+      sheet: this.sheet,
+      goTo: (pointer) => this.goTo(Number(pointer.split("/")[2]), pointer),
+      changed: () => {
+        this.show();
+        this.changed();
+      },
+    });
+    part("said").textContent = `To put right: ${error.message}`;
+  }
+
+  /** Say what the figures wait for, and which windows they are of. */
+  wait({ leftOut, most }) {
+    const lacks = lacking(this.job, this.current);
+    const words = lacks.length ? [`Still to be typed: ${lacks.join("; ")}.`] : [];
+    const others = leftOut.filter((index) => index !== this.current).map((index) => label(this.job, index));
+    if (others.length) words.push(`Not complete, and left out of the whole job's figures: ${others.join(", ")}.`);
+    if (this.job.windows.length > most) {
+      const first = Math.floor(this.current / most) * most;
+      const last = Math.min(first + most, this.job.windows.length);
+      words.push(`Up to ${most} windows are worked out at once: orders and price are of windows ${first + 1} to ${last}.`);
+    }
+    part("waiting").textContent = words.join(" ");
+    part("waiting").hidden = !words.length;
+  }
+
+  /** Say whether the figures shown are of the job before its last change. */
+  stale(old) {
+    for (const id of ["tally", "worked-out"]) part(id).classList.toggle("stale", old);
+  }
+
+  async useKey(key) {
+    this.service.use(key);
+    this.key.done();
+    if (!this.styles.size) for (const [name, style] of await stylesOrNone(this.service)) this.styles.set(name, style);
+    this.show();
+    this.work();
+  }
+}
+
+async function stylesOrNone(service) {
+  try {
+    return await stylesOf(service);
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    return new Map();
+  }
+}
+
+async function begin() {
+  const service = new Service();
+  try {
+    const contract = new Contract(await service.json("openapi.json"));
+    const bench = new Bench(service, contract, await stylesOrNone(service));
+    bench.show();
+    bench.work();
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    part("waiting").textContent = error.message;
+  }
+}
+
+begin();

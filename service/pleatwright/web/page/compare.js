@@ -1,0 +1,93 @@
+// Ways to make the same window, side by side.
+
+import { cloth, label, placeIn } from "./asking.js";
+import { button, labelled, make, named, table } from "./dom.js";
+import { figure } from "./lengths.js";
+import { own } from "./pointers.js";
+import { money } from "./price.js";
+import { worded } from "./words.js";
+
+/**
+ * Put what compares on the page.
+ * @param {{contract: any, service: any, styles: Map<string, any>, now: () => {job: any, index: number}}} given
+ */
+export function comparing(holder, { contract, service, styles, now }) {
+  const most = contract.property("CompareRequest", "styles").maxItems ?? 8;
+  const installed = Object.keys(contract.property("Window", "heading").discriminator.mapping);
+  const boxes = installed.map((style) => ({
+    style,
+    name: styles.get(style)?.label ?? worded(style),
+    box: make("input", { type: "checkbox" }),
+  }));
+  const widths = make("input", { type: "text", autocomplete: "off" });
+  const said = make("div", { role: "status" });
+  const result = make("div");
+  const limit = () => {
+    const full = boxes.filter(({ box }) => box.checked).length >= most;
+    for (const { box } of boxes) box.disabled = full && !box.checked;
+  };
+  const choice = make(
+    "fieldset",
+    {},
+    make("legend", {}, `Other styles, up to ${most}`),
+    make("div", { class: "boxes" }, ...boxes.map(({ name, box }) => make("label", { class: "switch" }, box, name))),
+  );
+  choice.addEventListener("change", limit);
+  const compare = async () => {
+    const { job, index } = now();
+    said.textContent = "Comparing…";
+    result.replaceChildren();
+    try {
+      const body = asked(job, index, boxes.filter(({ box }) => box.checked), widths.value);
+      result.replaceChildren(...shown(await service.json("v1/compare", body), styles));
+      said.textContent = "";
+    } catch (error) {
+      said.replaceChildren(...wrong(error, job, index));
+    }
+  };
+  holder.append(
+    choice,
+    labelled("Other widths of the cloth, with ; between them", widths),
+    button("Compare ways to make this window", compare, { class: "main" }),
+    said,
+    result,
+  );
+}
+
+function asked(job, index, chosen, widths) {
+  const window = { ...job.windows[index], label: label(job, index) };
+  const fabrics = {};
+  const face = cloth(job, window.fabric);
+  if (face !== undefined && Object.keys(face).length) own(fabrics, window.fabric, face);
+  const body = { units: job.units, window, fabrics, styles: chosen.map(({ style }) => ({ style })) };
+  if (job.pricing !== undefined) body.pricing = job.pricing;
+  const others = widths.split(";").map((each) => each.trim()).filter(Boolean);
+  return { ...body, cloth_widths: others };
+}
+
+function shown(reply, styles) {
+  const rows = reply.ways.map((way, index) => [
+    make("span", {}, `${index + 1}. ${way.reason}`, way.change === "as-asked" ? make("b", {}, " This is the window as typed.") : ""),
+    styles.get(way.style)?.label ?? worded(way.style),
+    figure(way.window.panels.reduce((sum, panel) => sum + panel.widths, 0), 1),
+    figure(way.fullness, 2),
+    way.window.cuts.order.quantity,
+    String(way.seams_not_hidden),
+    way.total === null ? "not priced" : money(way.total, way.price?.currency ?? ""),
+  ]);
+  const columns = ["Way", "Style", "Widths", "Fullness", "Cloth", "Seams not hidden", "Total"];
+  const cannot = reply.impossible.map((each) => make("li", {}, `${each.what}: ${each.why}.`));
+  return [
+    make("div", { class: "wide", tabindex: "0", role: "region", "aria-label": "Ways to make this window" }, table("Best first", columns, rows)),
+    ...(cannot.length ? [make("h3", {}, "What cannot be made"), make("ul", {}, ...cannot)] : []),
+  ];
+}
+
+function wrong(error, job, index) {
+  if (!error.errors?.length) return [make("p", { class: "fault" }, error.message)];
+  const rows = error.errors.map((fault) => {
+    const pointer = fault.pointer.replace(/^\/window(?=\/|$)/, `/windows/${index}`);
+    return make("li", { class: "fault" }, named(placeIn(job, pointer)), `: ${fault.detail}.`);
+  });
+  return [make("ul", {}, ...rows)];
+}
