@@ -15,7 +15,7 @@ export function lacking(job, index) {
   if (![hang.drop, hang.carrying_height, hang.mount?.height, window.behind].some(given)) lacks.push("drop or height");
   if (!given(window.fabric)) lacks.push("cloth");
   // The name that every new window has is no cloth of anybody's.
-  else if (window.fabric === "Cloth" && !given(fabric?.width)) lacks.push("cloth width, or the name of a cloth you have rates for");
+  else if (window.fabric === "Cloth" && !given(fabric?.width)) lacks.push("cloth width, or the name of a cloth in the rate book");
   return lacks;
 }
 

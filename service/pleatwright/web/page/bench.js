@@ -11,7 +11,7 @@ import { freshJob, freshWindow, inUnits, keep, kept } from "./job.js";
 import { keyField } from "./key.js";
 import { Sheet } from "./pointers.js";
 import { clearProblems, showProblems } from "./problems.js";
-import { showResults, spoken, tally } from "./results.js";
+import { showHeadline, showResults, spoken, tally } from "./results.js";
 import { Refused, Service } from "./service.js";
 import { AsSewn } from "./sewn.js";
 import { stylesOf } from "./styles.js";
@@ -41,7 +41,7 @@ class Bench {
   }
 
   tools() {
-    const file = make("input", { type: "file", accept: ".json,application/json", class: "unseen", id: "file", tabindex: "-1", "aria-label": "A job's file" });
+    const file = make("input", { type: "file", accept: ".json,application/json", hidden: true, id: "file" });
     opening(file, (job) => this.putAside("The job is open.", job), (why) => this.say(why));
     const example = this.contract.examples("/v1/estimate").estimate?.value;
     this.units = select([["in", "inches"], ["cm", "centimetres"], ["mm", "millimetres"]], this.job.units, (units) => {
@@ -129,6 +129,7 @@ class Bench {
   changed() {
     keep(this.job);
     this.tabs.rename(this.job, this.current);
+    this.busy(true);
     clearTimeout(this.soon);
     this.soon = setTimeout(() => this.work(), PAUSE);
   }
@@ -138,14 +139,17 @@ class Bench {
     clearTimeout(this.soon);
     this.before?.abort();
     const { signal } = (this.before = new AbortController());
-    const job = this.job;
-    const request = asked(job, this.current, this.contract);
+    const request = asked(this.job, this.current, this.contract);
     this.wait(request);
-    if (!request.places.length) {
+    if (request.places.length) await this.ask(request, signal);
+    else {
       clearProblems(part("problems"), this.form);
       this.stale(true);
-      return;
     }
+    if (!signal.aborted) this.busy(false);
+  }
+
+  async ask(request, signal) {
     try {
       const reply = await this.service.json("v1/estimate", request.body, signal);
       clearProblems(part("problems"), this.form);
@@ -166,6 +170,7 @@ class Bench {
     if (at < 0) return;
     const window = reply.windows[at];
     tally(part("tally"), reply, window);
+    showHeadline(part("headline"), reply, window, this.styles);
     showResults(part("results"), { reply, at, index: this.current, places });
     this.drawings.show(body, at, window.panels);
     this.sewn.show(body.windows[at], window, reply.units);
@@ -204,6 +209,11 @@ class Bench {
     }
     part("waiting").textContent = words.join(" ");
     part("waiting").hidden = !words.length;
+  }
+
+  /** Say whether figures are on their way. */
+  busy(yes) {
+    part("figures").setAttribute("aria-busy", String(yes));
   }
 
   /** Say whether the figures shown are of the job before its last change. */

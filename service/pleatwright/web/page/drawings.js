@@ -25,7 +25,7 @@ export class Drawings {
     const choice = select(DRAWINGS, this._name, (name) => this._choose(() => (this._name = name)));
     holder.append(
       make("div", { class: "row" }, labelled("Drawing", choice), this._panels),
-      make("div", { class: "sheet" }, this._picture, this._said),
+      (this._sheet = make("div", { class: "sheet", tabindex: "0", role: "region", "aria-label": "The drawing" }, this._picture, this._said)),
       this._larger,
     );
   }
@@ -51,6 +51,7 @@ export class Drawings {
 
   async _draw() {
     this._before?.abort();
+    this._sheet.setAttribute("aria-busy", "true");
     const { signal } = (this._before = new AbortController());
     const { body, window } = this._shown;
     const query = new URLSearchParams({ drawing: this._name, window: String(window + 1), panel: String(this._panel) });
@@ -66,6 +67,7 @@ export class Drawings {
   }
 
   _put(svg, words) {
+    this._sheet.setAttribute("aria-busy", "false");
     if (this._address) URL.revokeObjectURL(this._address);
     this._address = svg && URL.createObjectURL(svg);
     this._picture.hidden = this._larger.hidden = !svg;

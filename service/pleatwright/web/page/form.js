@@ -115,7 +115,7 @@ export class Form {
       },
     };
     const plain = { kind: "choice", description: kind.description, schema: { enum: how.choices.map(([each]) => each) } };
-    const own = { label: how.label, hint: how.hint, choices: how.choices.map(([each, text]) => [JSON.stringify(each), text]), required: true };
+    const own = { label: how.label, hint: how.hint, choices: how.choices, required: true };
     const field = new Field(sheet, { base, way }, plain, own, this.changed);
     this.fields.push(field);
     field.tag = how.tag;

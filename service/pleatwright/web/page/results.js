@@ -32,6 +32,17 @@ export function spoken(reply, window) {
   return `${window.label}: ${figure(widths, 1)} widths${price}.`;
 }
 
+/** Show what a window is, what its price may come to, and what to look at before its cloth is cut. */
+export function showHeadline(holder, { price }, window, styles) {
+  const range = price ? rangeOf(price) : "";
+  holder.replaceChildren(
+    make("p", { class: "what" }, named(window.label), ": ", styles.get(window.style)?.label ?? worded(window.style), ", ", named(window.fabric), ` to the ${window.hang_to}`),
+    ...(range ? [make("p", { class: "range" }, range)] : []),
+    ...(window.cautions.length ? [cautions("Look at this before cutting", window.cautions, "look")] : []),
+    ...cures(window),
+  );
+}
+
 /** Show the figures of a window of a reply. */
 export function showResults(holder, { reply, at, index, places }) {
   const window = reply.windows[at];
@@ -39,12 +50,7 @@ export function showResults(holder, { reply, at, index, places }) {
   const assumed = reply.assumed
     .map((each) => ({ ...each, way: steps(inJob(each.at, places)) }))
     .filter(({ way }) => (way[0] === "windows" ? way[1] === String(index) : way[0] !== "fabrics" || way[1] === window.fabric));
-  const range = price ? rangeOf(price) : "";
   holder.replaceChildren(
-    make("p", { class: "what" }, named(window.label), ": ", worded(window.style), ", ", named(window.fabric), ` to the ${window.hang_to}`),
-    ...(range ? [make("p", { class: "range" }, range)] : []),
-    ...(window.cautions.length ? [cautions("Look at this before cutting", window.cautions, "look")] : []),
-    ...cures(window),
     panelTable(window, units),
     orderTable(reply.materials, units),
     ...(price ? [priceLines(price)] : []),
@@ -55,7 +61,7 @@ export function showResults(holder, { reply, at, index, places }) {
     make(
       "ul",
       { class: "assumed" },
-      ...assumed.map((each) => make("li", {}, `${each.way.slice(2).map(title).join(", ")}: `, make("b", {}, valued(each, units)))),
+      ...assumed.map((each) => make("li", {}, `${worded(each.way.slice(2).map((step) => title(step).toLowerCase()).join(", "))}: `, make("b", {}, valued(each, units)))),
     ),
     cautions("Cautions", reply.cautions, "general"),
   );

@@ -102,7 +102,7 @@ function heights(form, contract, base, sheet) {
   const chooser = select(ways.map(([place, words]) => [place, words]), way[0], choose);
   to.control.addEventListener("change", show);
   show();
-  return [labelled("Measured as", chooser), measured, to.element, below];
+  return [measured, labelled("Measured as", chooser), to.element, below];
 }
 
 /** The cloth is the job's, by its name: renamed with the one window that has it, or taken from another. */
