@@ -83,7 +83,7 @@ class Bench:
 
     def settle(self):
         """Wait until nothing is typed, asked or drawn any more."""
-        for _ in range(200):
+        for _ in range(1200):
             busy = self.page.locator("[aria-busy=true]").count()
             if not busy and not self.pending:
                 return
@@ -97,7 +97,8 @@ class Bench:
 
     def row(self, name, table="The panels"):
         """Return what stands in a row of a table."""
-        rows = self.page.get_by_role("table", name=table).locator("tr", has=self.page.locator(f'th:text-is("{name}")'))
+        head = self.page.get_by_role("rowheader", name=name, exact=True)
+        rows = self.page.get_by_role("table", name=table).locator("tr").filter(has=head)
         return rows.locator("td").all_text_contents()
 
     def open(self, title):

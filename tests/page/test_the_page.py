@@ -97,7 +97,7 @@ def test_a_key_is_asked_for_and_kept_in_memory_alone(opened, start):
     key = "a-key-that-only-this-test-holds"
     digest = hashlib.sha256(key.encode()).hexdigest()
     with (
-        start(rates=RATES, log="off", customer_keys=f"{digest} Larkfield") as running,
+        start(rates=RATES, log="off", customer_keys=f"larkfield:{digest}") as running,
         opened(f"http://127.0.0.1:{running.port}", papers=None) as bench,
     ):
         bench.window()

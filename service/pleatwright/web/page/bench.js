@@ -18,13 +18,13 @@ import { stylesOf } from "./styles.js";
 import { Tabs } from "./tabs.js";
 import { windowForm } from "./window.js";
 
-const PAUSE = 300; // milliseconds without typing before the figures are asked for
+const [SHORTEST, LONGEST] = [300, 2000]; // milliseconds without typing before the figures are asked for
 const part = (id) => document.getElementById(id);
 const inside = (id) => part(id).querySelector(".inner");
 
 class Bench {
   constructor(service, contract, styles) {
-    Object.assign(this, { service, contract, styles, current: 0, sent: null });
+    Object.assign(this, { service, contract, styles, current: 0, sent: null, pause: SHORTEST });
     this.sheet = new Sheet(kept() ?? freshJob());
     this.tabs = new Tabs(part("windows"), part("window"), (index) => this.goTo(index));
     this.drawings = new Drawings(part("drawing"), service);
@@ -131,7 +131,7 @@ class Bench {
     this.tabs.rename(this.job, this.current);
     this.busy(true);
     clearTimeout(this.soon);
-    this.soon = setTimeout(() => this.work(), PAUSE);
+    this.soon = setTimeout(() => this.work(), this.pause);
   }
 
   /** Ask for the figures of the job as it is now; whatever was asked before no longer counts. */
@@ -141,12 +141,16 @@ class Bench {
     const { signal } = (this.before = new AbortController());
     const request = asked(this.job, this.current, this.contract);
     this.wait(request);
+    const began = performance.now();
     if (request.places.length) await this.ask(request, signal);
     else {
       clearProblems(part("problems"), this.form);
       this.stale(true);
     }
-    if (!signal.aborted) this.busy(false);
+    if (signal.aborted) return;
+    // A job that takes the service long is not asked for at every stroke.
+    this.pause = Math.min(Math.max(performance.now() - began, SHORTEST), LONGEST);
+    this.busy(false);
   }
 
   async ask(request, signal) {

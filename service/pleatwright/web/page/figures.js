@@ -32,7 +32,7 @@ export function panelTable(window, units) {
   const of = (panel) => rowsOf(panel, units);
   const alike = window.panels.length > 1 && window.panels.every((panel) => text(of(panel)) === text(of(window.panels[0])));
   const shown = alike ? window.panels.slice(0, 1) : window.panels;
-  const columns = ["", ...shown.map((panel) => (alike ? `Each of ${window.panels.length} panels` : `${worded(panel.side)} panel`))];
+  const columns = ["Figure", ...shown.map((panel) => (alike ? `Each of ${window.panels.length} panels` : `${worded(panel.side)} panel`))];
   const rows = of(shown[0]).map(([name], row) => [name, ...shown.map((panel) => of(panel)[row]?.[1] ?? "")]);
   return table("The panels", columns, rows);
 }
@@ -91,7 +91,7 @@ export function orderTable(materials, units) {
     ...materials.sundries.map((each) => [worded(each.kind), each.quantity, each.size ? between(each.size.least, each.size.most, units) : ""]),
     ["Pins or hooks", String(materials.pins), ""],
   ];
-  return table("To order, for the whole job", ["What", "Order", ""], rows);
+  return table("To order, for the whole job", ["What", "Order", "Of it"], rows);
 }
 
 /** Return heights, stack and weight, to be opened. */
