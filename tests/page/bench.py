@@ -36,6 +36,11 @@ def post(address, body, accept="application/json", key=""):
             raise Refusal(error.code, json.load(error)) from None
 
 
+def plain(text):
+    """Return a text with plain spaces for those that a line is not broken at."""
+    return text.replace("\u00a0", " ")
+
+
 class Bench:
     """The page, what it asked for, and what went wrong in it without being shown."""
 
@@ -93,13 +98,13 @@ class Bench:
     def tally(self):
         """Return the figures in the tally, by their names."""
         terms = self.page.locator("#tally dt").all_text_contents()
-        return dict(zip(terms, self.page.locator("#tally dd").all_text_contents(), strict=True))
+        return dict(zip(terms, map(plain, self.page.locator("#tally dd").all_text_contents()), strict=True))
 
     def row(self, name, table="The panels"):
         """Return what stands in a row of a table."""
         head = self.page.get_by_role("rowheader", name=name, exact=True)
         rows = self.page.get_by_role("table", name=table).locator("tr").filter(has=head)
-        return rows.locator("td").all_text_contents()
+        return [plain(each) for each in rows.locator("td").all_text_contents()]
 
     def open(self, title):
         """Open what a summary hides, if it is shut."""

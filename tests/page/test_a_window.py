@@ -252,3 +252,19 @@ def test_units_leave_every_length_what_it_is(bench):
     assert bench.field("Rod width").input_value() == "84 1/2"
     assert bench.field("Drop").input_value() == "214.6 cm"
     assert (bench.row("Widths"), bench.tally()["Order"]) == inches
+
+
+def test_a_drawing_is_of_the_job_that_was_worked_out(bench):
+    bench.window()
+    seen, held = [], []
+    bench.page.on("request", lambda request: seen.append(request) if "drawing=" in request.url else None)
+    bench.page.route("**/v1/estimate", lambda route: held.append(route))
+    bench.field("Rod width").fill("120")
+    bench.page.wait_for_timeout(600)
+    bench.page.unroute("**/v1/estimate")
+    [route] = held
+    reply = route.fetch()
+    bench.field("Rod width").fill("12x")
+    route.fulfill(response=reply)
+    bench.settle()
+    assert [request.post_data_json["windows"][0]["rod"]["width"] for request in seen] == ["120"]

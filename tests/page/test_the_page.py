@@ -186,3 +186,13 @@ def test_papers_are_asked_for_and_opened(bench, named, query, form):
     assert request.headers["accept"].startswith(form)
     assert request.post_data_json["windows"][0]["rod"]["width"] == "96"
     assert bench.page.get_by_role("link", name="Open the").last.get_attribute("href").startswith("blob:")
+
+
+def test_no_paper_is_made_of_figures_that_no_longer_hold(bench):
+    bench.window()
+    bench.open("Print")
+    bench.field("Rod width").fill("wide")
+    bench.page.get_by_role("button", name="Open the bench ticket").click()
+    bench.settle()
+    assert "nothing to print" in bench.page.locator("#print").inner_text()
+    assert bench.page.locator("#old").is_visible()

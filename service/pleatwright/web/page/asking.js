@@ -51,7 +51,9 @@ export function asked(job, current, contract) {
     // A window is called by its number in the job, not by its place among those that are sent.
     return index === places.indexOf(index) || given(window.label) ? window : { ...window, label: label(job, index) };
   });
-  return { body: { ...job, windows, ...fabrics(job, leftOut, windows) }, places, leftOut, most };
+  // A copy, so that what is typed while the service works on it is no part of what was asked.
+  const body = structuredClone({ ...job, windows, ...fabrics(job, leftOut, windows) });
+  return { body, places, leftOut, most };
 }
 
 function fabrics(job, leftOut, windows) {
@@ -64,6 +66,20 @@ function fabrics(job, leftOut, windows) {
     if (!empty && (wanted.has(name) || !waiting.has(name))) own(sent, name, value);
   }
   return { fabrics: sent };
+}
+
+/** Say what the figures wait for, and which windows they are of. */
+export function waitingFor(job, current, { leftOut, most }) {
+  const lacks = lacking(job, current);
+  const words = lacks.length ? [`Still to be typed: ${lacks.join("; ")}.`] : [];
+  const others = leftOut.filter((index) => index !== current).map((index) => label(job, index));
+  if (others.length) words.push(`Not complete, and left out of the whole job's figures: ${others.join(", ")}.`);
+  if (job.windows.length > most) {
+    const first = Math.floor(current / most) * most;
+    const last = Math.min(first + most, job.windows.length);
+    words.push(`Up to ${most} windows are worked out at once: orders and price are of windows ${first + 1} to ${last}.`);
+  }
+  return words;
 }
 
 /** Return the pointer in the job of a pointer in what was sent. */

@@ -1,21 +1,21 @@
 // The bench: the job at hand, asked of the service whenever it changes, and shown.
 
-import { asked, lacking, label } from "./asking.js";
+import { asked, waitingFor } from "./asking.js";
 import { comparing } from "./compare.js";
 import { Contract } from "./contract.js";
-import { button, labelled, make, select } from "./dom.js";
+import { button } from "./dom.js";
 import { Drawings, Papers } from "./drawings.js";
-import { opening, save } from "./files.js";
 import { Form } from "./form.js";
-import { freshJob, freshWindow, inUnits, keep, kept } from "./job.js";
+import { freshJob, keep, kept } from "./job.js";
 import { keyField } from "./key.js";
 import { Sheet } from "./pointers.js";
-import { clearProblems, showProblems } from "./problems.js";
+import { clearProblems, reveal, showProblems } from "./problems.js";
 import { showHeadline, showResults, spoken, tally } from "./results.js";
 import { Refused, Service } from "./service.js";
 import { AsSewn } from "./sewn.js";
 import { stylesOf } from "./styles.js";
 import { Tabs } from "./tabs.js";
+import { jobTools, windowTools } from "./tools.js";
 import { windowForm } from "./window.js";
 
 const [SHORTEST, LONGEST] = [300, 2000]; // milliseconds without typing before the figures are asked for
@@ -30,54 +30,14 @@ class Bench {
     this.drawings = new Drawings(part("drawing"), service);
     this.sewn = new AsSewn(inside("sewn"), contract, service);
     this.key = keyField(part("key"), (key) => this.useKey(key));
-    new Papers(inside("print"), service, () => this.sent?.body);
+    new Papers(inside("print"), service, () => this.latest());
     comparing(inside("compare"), { contract, service, styles, now: () => ({ job: this.job, index: this.current }) });
-    this.tools();
-    this.windowTools();
+    this.units = jobTools(part("job-tools"), this);
+    windowTools(part("window-tools"), part("window"), this);
   }
 
   get job() {
     return this.sheet.root;
-  }
-
-  tools() {
-    const file = make("input", { type: "file", accept: ".json,application/json", hidden: true, id: "file" });
-    opening(file, (job) => this.putAside("The job is open.", job), (why) => this.say(why));
-    const example = this.contract.examples("/v1/estimate").estimate?.value;
-    this.units = select([["in", "inches"], ["cm", "centimetres"], ["mm", "millimetres"]], this.job.units, (units) => {
-      inUnits(this.job, units, this.contract);
-      this.show();
-      this.changed();
-    });
-    part("job-tools").append(
-      labelled("Units", this.units),
-      button("New job", () => this.putAside("A new job.", freshJob())),
-      button("Open", () => file.click()),
-      file,
-      button("Save", () => save(this.job)),
-      ...(example ? [button("Example", () => this.putAside("An example, to look round.", structuredClone(example)))] : []),
-    );
-  }
-
-  windowTools() {
-    const add = (window) => {
-      this.job.windows.push(window);
-      this.goTo(this.job.windows.length - 1);
-      this.changed();
-      part("window").querySelector("input")?.focus();
-    };
-    part("window-tools").append(
-      button("Add a window", () => add(freshWindow(this.job.windows[this.current]))),
-      button("Copy this one", () => {
-        const { label: _, ...copy } = structuredClone(this.job.windows[this.current]);
-        add(copy);
-      }),
-      button("Take it out", () => {
-        const rest = this.job.windows.toSpliced(this.current, 1);
-        const named = label(this.job, this.current);
-        this.putAside(`${named} is out of the job.`, { ...this.job, windows: rest.length ? rest : [freshWindow()] });
-      }),
-    );
   }
 
   /** Take another job in hand; the one before can be had back. */
@@ -105,7 +65,10 @@ class Bench {
     this.current = index;
     this.show();
     this.work();
-    if (pointer) this.form.field(pointer)?.control.focus();
+    const field = pointer && this.form.field(pointer);
+    if (!field) return;
+    reveal(field);
+    field.control.focus();
   }
 
   /** Show the forms of the job and of the window at hand. */
@@ -145,12 +108,19 @@ class Bench {
     if (request.places.length) await this.ask(request, signal);
     else {
       clearProblems(part("problems"), this.form);
+      this.sent = null;
       this.stale(true);
     }
     if (signal.aborted) return;
     // A job that takes the service long is not asked for at every stroke.
     this.pause = Math.min(Math.max(performance.now() - began, SHORTEST), LONGEST);
     this.busy(false);
+  }
+
+  /** Return what was asked for the job as it is now; undefined while it has no figures. */
+  async latest() {
+    if (part("figures").getAttribute("aria-busy") === "true") await this.work();
+    return this.sent?.body;
   }
 
   async ask(request, signal) {
@@ -183,6 +153,7 @@ class Bench {
 
   refused(error, request) {
     clearProblems(part("problems"), this.form);
+    this.sent = null;
     this.stale(true);
     if (error.status === 401) this.key.ask(error.message);
     if (error.wait) this.soon = setTimeout(() => this.work(), error.wait * 1000);
@@ -201,16 +172,8 @@ class Bench {
   }
 
   /** Say what the figures wait for, and which windows they are of. */
-  wait({ leftOut, most }) {
-    const lacks = lacking(this.job, this.current);
-    const words = lacks.length ? [`Still to be typed: ${lacks.join("; ")}.`] : [];
-    const others = leftOut.filter((index) => index !== this.current).map((index) => label(this.job, index));
-    if (others.length) words.push(`Not complete, and left out of the whole job's figures: ${others.join(", ")}.`);
-    if (this.job.windows.length > most) {
-      const first = Math.floor(this.current / most) * most;
-      const last = Math.min(first + most, this.job.windows.length);
-      words.push(`Up to ${most} windows are worked out at once: orders and price are of windows ${first + 1} to ${last}.`);
-    }
+  wait(request) {
+    const words = waitingFor(this.job, this.current, request);
     part("waiting").textContent = words.join(" ");
     part("waiting").hidden = !words.length;
   }
@@ -223,6 +186,7 @@ class Bench {
   /** Say whether the figures shown are of the job before its last change. */
   stale(old) {
     for (const id of ["tally", "worked-out"]) part(id).classList.toggle("stale", old);
+    part("old").hidden = !old || part("worked-out").hidden;
   }
 
   async useKey(key) {

@@ -2,7 +2,7 @@
 
 import { cloth, label, placeIn } from "./asking.js";
 import { button, labelled, make, named, table } from "./dom.js";
-import { figure } from "./lengths.js";
+import { figure, whole } from "./lengths.js";
 import { own } from "./pointers.js";
 import { money } from "./price.js";
 import { worded } from "./words.js";
@@ -71,7 +71,7 @@ function shown(reply, styles) {
     styles.get(way.style)?.label ?? worded(way.style),
     figure(way.window.panels.reduce((sum, panel) => sum + panel.widths, 0), 1),
     figure(way.fullness, 2),
-    way.window.cuts.order.quantity,
+    whole(way.window.cuts.order.quantity),
     String(way.seams_not_hidden),
     way.total === null ? "not priced" : money(way.total, way.price?.currency ?? ""),
   ]);

@@ -88,7 +88,7 @@ function wordsOf(text) {
 export class Papers {
   /**
    * @param {HTMLElement} holder
-   * @param {() => any} body the job as it was worked out last; undefined when it was not
+   * @param {() => Promise<any>} body the job as it was worked out; undefined when it could not be
    */
   constructor(holder, service, body) {
     this._service = service;
@@ -121,7 +121,7 @@ export class Papers {
   }
 
   async _make(query, form, name) {
-    const body = this._body();
+    const body = await this._body();
     if (!body) {
       this._said.textContent = "There is nothing to print yet: the figures come first.";
       return;

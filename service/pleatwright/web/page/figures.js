@@ -1,7 +1,7 @@
 // The figures of one window, in the words of the bench.
 
 import { disclosure, make, named, table } from "./dom.js";
-import { between, figure, length } from "./lengths.js";
+import { between, figure, length, whole } from "./lengths.js";
 import { worded } from "./words.js";
 
 const HIDDEN = ["beside-pleat", "in-gathers", "in-back-fold", "in-surplus"];
@@ -86,9 +86,9 @@ export function list(texts) {
 /** Return what to order for the whole job. */
 export function orderTable(materials, units) {
   const rows = [
-    ...materials.fabrics.map((each) => [named(each.fabric), each.quantity, `${each.cuts} cuts, a run of ${length(each.run_length, units)}`]),
-    ...materials.layers.map((each) => [make("span", {}, worded(each.layer), each.cloth ? ": " : "", named(each.cloth ?? "")), each.quantity, `${each.cuts} cuts`]),
-    ...materials.sundries.map((each) => [worded(each.kind), each.quantity, each.size ? between(each.size.least, each.size.most, units) : ""]),
+    ...materials.fabrics.map((each) => [named(each.fabric), whole(each.quantity), `${each.cuts} cuts, a run of ${length(each.run_length, units)}`]),
+    ...materials.layers.map((each) => [make("span", {}, worded(each.layer), each.cloth ? ": " : "", named(each.cloth ?? "")), whole(each.quantity), `${each.cuts} cuts`]),
+    ...materials.sundries.map((each) => [worded(each.kind), whole(each.quantity), each.size ? between(each.size.least, each.size.most, units) : ""]),
     ["Pins or hooks", String(materials.pins), ""],
   ];
   return table("To order, for the whole job", ["What", "Order", "Of it"], rows);

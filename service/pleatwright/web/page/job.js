@@ -3,6 +3,7 @@
 import { carried } from "./lengths.js";
 import { holds, own } from "./pointers.js";
 
+const UNITS = ["in", "cm", "mm"];
 const KEPT = "pleatwright-job";
 
 /** Return a window to begin with, with the style, the cloth and the making of another. */
@@ -49,9 +50,10 @@ export function fileName(job) {
 /** Have the job counted in other units; every typed length stays what it is. */
 export function inUnits(job, units, contract) {
   const from = job.units;
+  job.units = units;
+  if (!UNITS.includes(from)) return;
   const request = contract.schema("EstimateRequest");
   contract.lengths(request, { job }, "job", (holder, name) => own(holder, name, carried(holder[name], from, units)));
-  job.units = units;
 }
 
 /** Keep the job until the browser's tab is closed. It has no price and no key in it. */

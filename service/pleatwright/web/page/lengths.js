@@ -1,6 +1,8 @@
 // Lengths as a maker reads them, and what becomes of typed ones when the job's units change.
 
 const PLAIN = /^ *([0-9]+)(?:\.([0-9]+))? *$/;
+// A figure, its fraction and its unit never part at the end of a line: 9 and 1/2 in would be read for 9 1/2 in.
+const SPACE = "\u00a0";
 const ENDS_IN_UNIT = /(?:[a-z"″”'′’]) *$/i;
 
 /** Write a figure without digits that say nothing. */
@@ -18,20 +20,25 @@ export function fraction(value, parts = 16) {
     over /= 2;
     below /= 2;
   }
-  const text = [whole || !over ? whole : "", over ? `${over}/${below}` : ""].filter((part) => part !== "").join(" ");
+  const text = [whole || !over ? whole : "", over ? `${over}/${below}` : ""].filter((part) => part !== "").join(SPACE);
   return value < 0 && text !== "0" ? `-${text}` : text;
 }
 
 /** Write a length of a reply: fractions of an inch to 1/16, or metric to a tenth of a millimetre. */
 export function length(value, units) {
-  if (units === "in") return `${fraction(value)} in`;
-  return `${figure(value, units === "cm" ? 2 : 1)} ${units}`;
+  if (units === "in") return `${fraction(value)}${SPACE}in`;
+  return `${figure(value, units === "cm" ? 2 : 1)}${SPACE}${units}`;
+}
+
+/** Keep a quantity, such as 16 7/8 yd, on one line. */
+export function whole(quantity) {
+  return quantity.replaceAll(" ", SPACE);
 }
 
 /** Write two lengths as from and to, once where they come to the same. */
 export function between(least, most, units) {
   const [low, high] = [length(least, units), length(most, units)];
-  return low === high ? low : `${low.slice(0, low.lastIndexOf(" "))} to ${high}`;
+  return low === high ? low : `${low.slice(0, low.lastIndexOf(SPACE))} to ${high}`;
 }
 
 /**

@@ -47,6 +47,7 @@ function takeOut({ sheet, changed }, pointer) {
   changed();
 }
 
-function reveal(field) {
+/** Open whatever hides a field. */
+export function reveal(field) {
   for (let part = field.element.closest("details"); part; part = part.parentElement.closest("details")) part.open = true;
 }

@@ -3,7 +3,7 @@
 import { inJob } from "./asking.js";
 import { make, named } from "./dom.js";
 import { cures, list, onTheWall, orderTable, panelTable, worksheet } from "./figures.js";
-import { figure, length } from "./lengths.js";
+import { figure, length, whole } from "./lengths.js";
 import { steps } from "./pointers.js";
 import { money, priceLines, rangeOf, workroomLines } from "./price.js";
 import { title, worded } from "./words.js";
@@ -16,7 +16,7 @@ export function tally(holder, reply, window) {
   const order = materials.fabrics.find((each) => each.fabric === window.fabric);
   const entries = [
     ["Price", price ? money(price.total, price.currency) : "not priced", "price"],
-    ["Order", order?.quantity ?? "", "order"],
+    ["Order", order ? whole(order.quantity) : "", "order"],
     ["Widths", figure(widths, 1), "widths"],
     ["Cut length", lengths.join(", "), "cut"],
   ];
@@ -33,10 +33,11 @@ export function spoken(reply, window) {
 }
 
 /** Show what a window is, what its price may come to, and what to look at before its cloth is cut. */
-export function showHeadline(holder, { price }, window, styles) {
-  const range = price ? rangeOf(price) : "";
+export function showHeadline(holder, { price, cautions: all }, window, styles) {
+  const why = all.find((each) => each.kind === "not-priced")?.detail ?? "There is no rate book here, and so no price.";
+  const range = price ? rangeOf(price) : why;
   holder.replaceChildren(
-    make("p", { class: "what" }, named(window.label), ": ", styles.get(window.style)?.label ?? worded(window.style), ", ", named(window.fabric), ` to the ${window.hang_to}`),
+    make("p", { class: "what" }, named(window.label), ": ", styles.get(window.style)?.label ?? worded(window.style), ", ", named(window.fabric), `, to the ${window.hang_to}`),
     ...(range ? [make("p", { class: "range" }, range)] : []),
     ...(window.cautions.length ? [cautions("Look at this before cutting", window.cautions, "look")] : []),
     ...cures(window),
@@ -61,7 +62,7 @@ export function showResults(holder, { reply, at, index, places }) {
     make(
       "ul",
       { class: "assumed" },
-      ...assumed.map((each) => make("li", {}, `${worded(each.way.slice(2).map((step) => title(step).toLowerCase()).join(", "))}: `, make("b", {}, valued(each, units)))),
+      ...assumed.map((each) => make("li", {}, `${placed(each.way)}: `, make("b", {}, valued(each, units)))),
     ),
     cautions("Cautions", reply.cautions, "general"),
   );
@@ -69,6 +70,11 @@ export function showResults(holder, { reply, at, index, places }) {
 
 function cautions(heading, given, kind) {
   return make("div", { class: `cautions ${kind}` }, make("h3", {}, heading), list(given.map((each) => each.detail)));
+}
+
+function placed(way) {
+  const names = way[0] === "fabrics" ? ["cloth", ...way.slice(2)] : way.slice(2);
+  return worded(names.map((step) => title(step).toLowerCase()).join(", "));
 }
 
 function valued({ value, measure }, units) {

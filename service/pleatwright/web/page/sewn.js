@@ -102,9 +102,10 @@ function told(reply, units) {
   const { as_sewn: sewn } = reply;
   const size = (value) => length(value, units);
   const off = (value) => (value > 0 ? `+${size(value)}` : size(value));
+  const beside = (value) => (value ? `${size(Math.abs(value))} ${value > 0 ? "more" : "less"} than planned` : "as planned");
   const rows = [
-    ["Flat width", `${off(sewn.flat_width_off)} of what was planned`],
-    ...sewn.seams_off.map((value, index) => [`Seam ${index + 1}`, `${off(value)} of what was planned`]),
+    ["Flat width", beside(sewn.flat_width_off)],
+    ...sewn.seams_off.map((value, index) => [`Seam ${index + 1}`, beside(value)]),
     ["Tolerance", `${size(sewn.tolerance)} either way: ${sewn.within_tolerance ? "within it" : "not within it"}`],
     ...layoutRows(reply, units),
     ["Seams", seamsOf(reply.seams)],

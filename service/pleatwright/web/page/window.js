@@ -1,6 +1,6 @@
 // The form of one window: the few fields that a price needs, and the rest behind what opens.
 
-import { cloth, label } from "./asking.js";
+import { cloth } from "./asking.js";
 import { labelled, make, select } from "./dom.js";
 import { Form } from "./form.js";
 import { pointer } from "./pointers.js";
@@ -40,6 +40,7 @@ export function windowForm(holder, given) {
   style.append(shape, optionsFold);
   showShape();
 
+  const lining = form.part(contract.property("Window", "lining"), base, "/lining", { label: "Lining", hint: "", yes: "Lined" });
   const face = clothFields(form, given, base);
   holder.replaceChildren(
     make(
@@ -57,20 +58,20 @@ export function windowForm(holder, given) {
         label: "Fullness",
         hint: "Flat width divided by finished width, as 2.5. Left empty: the style's usual.",
       }).element,
-      form.part(contract.property("Window", "lining"), base, "/lining", { label: "Lining", hint: "", yes: "Lined" }),
+      lining,
     ),
     form.foldedAway("Rod: return, overlap and draw", ...inside("Rod", "/rod", ["width"])),
-    form.foldedAway("Heights, mount and pins", ...inside("Hang", "/hang", WITH_THE_DROP), ...inside("Pin", "/pin")),
+    form.foldedAway("Heights, mount and pins", ...inside("Hang", "/hang", WITH_THE_DROP), form.part(contract.property("Window", "pin"), base, "/pin")),
     face.rest,
     form.foldedAway("Hems, seams and widths", ...inside("MakeUp", "/make_up")),
     form.foldedAway(
-      "Interlining and blackout",
+      "Lining, interlining and blackout: widths and turnings",
+      lining.querySelector(".inner"),
       form.part(contract.property("Window", "interlining"), base, "/interlining"),
       form.part(contract.property("Window", "blackout"), base, "/blackout"),
     ),
     form.foldedAway("More of this window", ...inside("Window", "", [...SAID_FIRST, ...SAID_APART])),
   );
-  holder.setAttribute("aria-label", label(sheet.root, index));
   return form;
 }
 

@@ -48,5 +48,5 @@ export function told(description) {
 
 /** Return what a description says that null stands for; "" when it does not say. */
 export function meaningOfNull(description) {
-  return /\bNull: ([^.;]+)/.exec(description)?.[1] ?? "";
+  return /\b[Nn]ull: ([^.;]+)/.exec(description)?.[1] ?? "";
 }
