@@ -54,7 +54,7 @@ class Bench:
         page.on("requestfinished", self._is_answered)
         page.on("requestfailed", self._is_answered)
         page.on("pageerror", lambda error: self.wrong.append(str(error)))
-        page.on("console", self._heard)
+        page.context.on("console", self._heard)
 
     def _asks(self, request):
         self.asked.append(request.url)

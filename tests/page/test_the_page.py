@@ -164,28 +164,38 @@ def test_a_service_that_is_gone_loses_nothing(bench):
     bench.wrong.clear()
 
 
+def test_the_bench_ticket_is_opened(bench):
+    bench.window()
+    bench.open("Print")
+    with (
+        bench.page.context.expect_page() as made,
+        bench.page.expect_request(lambda each: "sheet=" in each.url) as asked,
+    ):
+        bench.page.get_by_role("button", name="Open the bench ticket").click()
+    assert made.value.url.startswith("blob:")
+    assert "ticket" in made.value.title().lower()
+    assert asked.value.url == f"{bench.address}/v1/estimate?sheet=a4"
+    assert asked.value.headers["accept"].startswith("text/html")
+    assert asked.value.post_data_json["windows"][0]["rod"]["width"] == "96"
+
+
 @pytest.mark.parametrize(
-    ("named", "query", "form"),
+    ("named", "query", "file"),
     [
-        ("Open the bench ticket", {"sheet": "a4"}, "text/html"),
-        ("Ticket as PDF", {"paper": "ticket", "sheet": "a4"}, "application/pdf"),
-        ("Marking tape as PDF", {"paper": "tape", "sheet": "roll"}, "application/pdf"),
+        ("Ticket as PDF", "paper=ticket&sheet=a4", "bench-ticket.pdf"),
+        ("Marking tape as PDF", "paper=tape&sheet=roll", "marking-tape.pdf"),
     ],
 )
-def test_papers_are_asked_for_and_opened(bench, named, query, form):
+def test_papers_to_print_are_saved(bench, named, query, file):
     bench.window()
     bench.open("Print")
     bench.field("Tape on").select_option("Roll")
-    asked = []
-    bench.page.on("request", lambda request: asked.append(request) if "sheet=" in request.url else None)
-    with bench.page.context.expect_page() as made:
+    with bench.page.expect_download() as made, bench.page.expect_request(lambda each: "sheet=" in each.url) as asked:
         bench.page.get_by_role("button", name=named).click()
-    assert made.value.url.startswith("blob:")
-    [request] = asked
-    assert request.url == f"{bench.address}/v1/estimate?" + "&".join(f"{name}={value}" for name, value in query.items())
-    assert request.headers["accept"].startswith(form)
-    assert request.post_data_json["windows"][0]["rod"]["width"] == "96"
-    assert bench.page.get_by_role("link", name="Open the").last.get_attribute("href").startswith("blob:")
+    assert made.value.suggested_filename == file
+    assert made.value.path().read_bytes().startswith(b"%PDF-")
+    assert asked.value.url == f"{bench.address}/v1/estimate?{query}"
+    assert asked.value.headers["accept"].startswith("application/pdf")
 
 
 def test_no_paper_is_made_of_figures_that_no_longer_hold(bench):

@@ -131,8 +131,10 @@ export class Papers {
       const made = await this._service.paper(`v1/estimate?${new URLSearchParams(query)}`, body, form);
       if (this._address) URL.revokeObjectURL(this._address);
       this._address = URL.createObjectURL(made);
-      const link = make("a", { href: this._address, target: "_blank", rel: "noopener" }, `Open the ${name}`);
-      this._said.replaceChildren(`The ${name} is made: `, link);
+      // A browser's own reader of PDF may not work under the page's policy, which a blob is held to; its files do.
+      const how = form === "application/pdf" ? { download: `${name.replace(" ", "-")}.pdf` } : { target: "_blank", rel: "noopener" };
+      const link = make("a", { href: this._address, ...how }, how.download ? `Save the ${name} again` : `Open the ${name}`);
+      this._said.replaceChildren(`The ${name} is made. `, link);
       link.click();
     } catch (error) {
       this._said.textContent =
