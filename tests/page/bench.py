@@ -115,9 +115,11 @@ class Bench:
     def open_file(self, job):
         """Open a job from a file."""
         text = job if isinstance(job, str) else json.dumps(job)
+        self.page.locator("#aside").evaluate("aside => aside.replaceChildren()")
         self.page.set_input_files(
             "#file", {"name": "job.json", "mimeType": "application/json", "buffer": text.encode()}
         )
+        self.page.locator("#aside:not(:empty)").wait_for()
         self.settle()
 
     def saved(self):

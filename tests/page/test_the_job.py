@@ -1,6 +1,7 @@
 """The whole job: its windows, its files, ways to compare, panels as sewn, and names that mean mischief."""
 
 import json
+import re
 import time
 
 import pytest
@@ -50,7 +51,7 @@ def test_a_window_that_is_not_complete_does_not_hold_up_the_others(bench):
 
 def test_a_problem_of_another_window_leads_to_its_field(bench):
     bench.window()
-    bench.page.get_by_role("button", name="Copy this one").click()
+    bench.page.get_by_role("button", name="Copy it").click()
     bench.field("Rod width").fill("9x")
     bench.page.get_by_role("tab", name="Window 1").click()
     bench.settle()
@@ -64,7 +65,7 @@ def test_a_problem_of_another_window_leads_to_its_field(bench):
 
 def test_a_window_taken_out_can_be_brought_back(bench):
     bench.window()
-    bench.page.get_by_role("button", name="Remove this one").click()
+    bench.page.get_by_role("button", name="Remove it").click()
     assert bench.field("Rod width").input_value() == ""
     bench.page.get_by_role("button", name="Bring back what was here").click()
     assert bench.field("Rod width").input_value() == "96"
@@ -86,6 +87,16 @@ def test_ways_to_make_a_window_are_compared(bench):
     for place, way in enumerate(reply["ways"], 1):
         assert f"{place}. {way['reason']}" in reasons[place - 1]
     assert reply["impossible"][0]["why"] in bench.page.locator("#compare").inner_text()
+    assert len({way["change"] for way in reply["ways"]}) >= 4
+    for place, way in enumerate(reply["ways"], 1):
+        take = bench.page.get_by_role("button", name=f"Make it so: way {place}", exact=True)
+        assert take.count() == (way["change"] != "as-asked")
+        if take.count():
+            take.click()
+            bench.settle()
+            assert re.sub("[^0-9.]", "", bench.tally()["Price"]) == way["total"], way["reason"]
+            bench.page.get_by_role("button", name="Bring back what was here").click()
+            bench.settle()
 
 
 def test_a_panel_as_sewn_has_its_marks_figured_again(bench):
@@ -245,7 +256,7 @@ def test_a_cloth_is_renamed_with_the_one_window_that_has_it(bench):
     assert bench.field("Cloth width").evaluate("control => control === document.activeElement")
     assert bench.field("Cloth width").input_value() == "54"
     assert bench.stored()["fabrics"] == {"Oatmeal": {"width": "54"}}
-    bench.page.get_by_role("button", name="Copy this one").click()
+    bench.page.get_by_role("button", name="Copy it").click()
     bench.type(cloth="Rust")
     bench.page.keyboard.press("Tab")
     bench.type(cloth_width="60")

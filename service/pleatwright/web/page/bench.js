@@ -8,7 +8,7 @@ import { Drawings, Papers } from "./drawings.js";
 import { Form } from "./form.js";
 import { freshJob, keep, kept } from "./job.js";
 import { keyField } from "./key.js";
-import { Sheet } from "./pointers.js";
+import { pointer, Sheet } from "./pointers.js";
 import { clearProblems, reveal, showProblems } from "./problems.js";
 import { showHeadline, showResults, spoken, tally } from "./results.js";
 import { Refused, Service } from "./service.js";
@@ -31,7 +31,8 @@ class Bench {
     this.sewn = new AsSewn(inside("sewn"), contract, service);
     this.key = keyField(part("key"), (key) => this.useKey(key));
     new Papers(inside("print"), service, () => this.latest());
-    comparing(inside("compare"), { contract, service, styles, now: () => ({ job: this.job, index: this.current }) });
+    const now = () => ({ job: this.job, index: this.current });
+    comparing(inside("compare"), { contract, service, styles, now, take: (changes) => this.change(changes) });
     this.units = jobTools(part("job-tools"), this);
     windowTools(part("window-tools"), part("window"), this);
   }
@@ -50,6 +51,13 @@ class Bench {
     }));
   }
 
+  /** Change the window at hand, by pointers within it. */
+  change(changes) {
+    const changed = new Sheet(structuredClone(this.job));
+    for (const [at, value] of changes) changed.set(pointer("windows", this.current) + at, value);
+    this.putAside("The window is made that way now.", changed.root);
+  }
+
   take(job, current) {
     this.sheet.root = job;
     this.current = current;
@@ -61,11 +69,11 @@ class Bench {
     part("aside").replaceChildren(...words);
   }
 
-  goTo(index, pointer) {
+  goTo(index, place) {
     this.current = index;
     this.show();
     this.work();
-    const field = pointer && this.form.field(pointer);
+    const field = place && this.form.field(place);
     if (!field) return;
     reveal(field);
     field.control.focus();
@@ -162,7 +170,7 @@ class Bench {
       places: request.places,
       form: this.form,
       sheet: this.sheet,
-      goTo: (pointer) => this.goTo(Number(pointer.split("/")[2]), pointer),
+      goTo: (place) => this.goTo(Number(place.split("/")[2]), place),
       changed: () => {
         this.show();
         this.changed();

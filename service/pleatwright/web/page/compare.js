@@ -9,9 +9,10 @@ import { worded } from "./words.js";
 
 /**
  * Put what compares on the page.
- * @param {{contract: any, service: any, styles: Map<string, any>, now: () => {job: any, index: number}}} given
+ * @param {{contract: any, service: any, styles: Map<string, any>, now: () => {job: any, index: number},
+ *   take: (changes: [string, any][]) => void}} given
  */
-export function comparing(holder, { contract, service, styles, now }) {
+export function comparing(holder, { contract, service, styles, now, take }) {
   const most = contract.property("CompareRequest", "styles").maxItems ?? 8;
   const installed = Object.keys(contract.property("Window", "heading").discriminator.mapping);
   const boxes = installed.map((style) => ({
@@ -39,7 +40,7 @@ export function comparing(holder, { contract, service, styles, now }) {
     result.replaceChildren();
     try {
       const body = asked(job, index, boxes.filter(({ box }) => box.checked), widths.value);
-      result.replaceChildren(...shown(await service.json("v1/compare", body), styles));
+      result.replaceChildren(...shown(await service.json("v1/compare", body), styles, take));
       said.textContent = "";
     } catch (error) {
       said.replaceChildren(...wrong(error, job, index));
@@ -65,7 +66,7 @@ function asked(job, index, chosen, widths) {
   return { ...body, cloth_widths: others };
 }
 
-function shown(reply, styles) {
+function shown(reply, styles, take) {
   const rows = reply.ways.map((way, index) => [
     make("span", {}, `${index + 1}. ${way.reason}`, way.change === "as-asked" ? make("b", {}, " This is the window as typed.") : ""),
     styles.get(way.style)?.label ?? worded(way.style),
@@ -74,13 +75,35 @@ function shown(reply, styles) {
     whole(way.window.cuts.order.quantity),
     String(way.seams_not_hidden),
     way.total === null ? "not priced" : money(way.total, way.price?.currency ?? ""),
+    taking(way, index + 1, take),
   ]);
-  const columns = ["Way", "Style", "Widths", "Fullness", "Cloth", "Seams not hidden", "Total"];
+  const columns = ["Way", "Style", "Widths", "Fullness", "Cloth", "Seams not hidden", "Total", "To have it so"];
   const cannot = reply.impossible.map((each) => make("li", {}, `${each.what}: ${each.why}.`));
   return [
     make("div", { class: "wide", tabindex: "0", role: "region", "aria-label": "Ways to make this window" }, table("Best first", columns, rows)),
     ...(cannot.length ? [make("h3", {}, "What cannot be made"), make("ul", {}, ...cannot)] : []),
   ];
+}
+
+/** Return a button that has the window made in a way; "" for the way it is, and where the cloth would be another. */
+function taking(way, place, take) {
+  const changes = changesOf(way);
+  return changes ? button("Make it so", () => take(changes), { "aria-label": `Make it so: way ${place}` }) : "";
+}
+
+/** Return what a way changes of a window, by pointers within it; undefined for what is no matter of the window. */
+function changesOf({ change, style, window }) {
+  const one = (of) => {
+    const found = new Set(window.panels.map(of));
+    return found.size === 1 ? [...found][0] : undefined;
+  };
+  if (change === "style") return [["/heading", { style }], ["/pleat_count", undefined]];
+  const [at, value] = {
+    "half-width-more": ["/make_up/width_count", one((panel) => panel.widths)],
+    "half-width-less": ["/make_up/width_count", one((panel) => panel.widths)],
+    "pleat-count": ["/pleat_count", one((panel) => panel.pleats.pleat_count)],
+  }[change] ?? [];
+  return value === undefined ? undefined : [[at, value]];
 }
 
 function wrong(error, job, index) {

@@ -24,9 +24,9 @@ export function fraction(value, parts = 16) {
   return value < 0 && text !== "0" ? `-${text}` : text;
 }
 
-/** Write a length of a reply: fractions of an inch to 1/16, or metric to a tenth of a millimetre. */
+/** Write a length of a reply: fractions of an inch to 1/16, thin cloth to 1/64, or metric to a tenth of a millimetre. */
 export function length(value, units) {
-  if (units === "in") return `${fraction(value)}${SPACE}in`;
+  if (units === "in") return `${fraction(value, Math.abs(value) < 1 / 8 ? 64 : 16)}${SPACE}in`;
   return `${figure(value, units === "cm" ? 2 : 1)}${SPACE}${units}`;
 }
 

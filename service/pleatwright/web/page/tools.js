@@ -57,7 +57,7 @@ export function windowTools(holder, form, bench) {
   };
   holder.append(
     button("Add a window", () => add(freshWindow(bench.job.windows[bench.current]))),
-    button("Copy this one", copy),
-    button("Remove this one", remove),
+    button("Copy it", copy),
+    button("Remove it", remove),
   );
 }

@@ -140,6 +140,8 @@ function clothFields(form, { contract, sheet, index, changed }, base) {
     settled: true,
   });
   name.control.setAttribute("list", "cloths");
+  // The name that is there to begin with is to be typed over.
+  name.control.addEventListener("focus", () => name.control.select());
   name.element.append(names);
   form.fields.push(name);
   fill();
