@@ -23,7 +23,7 @@ from pleatwright.faults import Impossible
 from pleatwright.headings.host import Headings, find_headings
 from pleatwright.pricing.book import RateBook
 from pleatwright.pricing.keeper import Keeper
-from pleatwright.web import metrics
+from pleatwright.web import bench, metrics
 from pleatwright.web.batch import Batch
 from pleatwright.web.failures import AnyRequest, RefusedError, handlers, id_of, problem_of
 from pleatwright.web.forms import ENCODERS, JSON, MSGPACK, check_lines_welcome, form_wanted, made_reply, reply
@@ -89,12 +89,13 @@ def create_app(settings: Settings | None = None, headings: Headings | None = Non
         headings,
         Keeper(settings.rates, workroom.book_faults) if settings.rates else None,
         Keys(settings.workroom_keys, settings.customer_keys),
-        metrics.Metrics(_PATHS, headings.installed),
+        metrics.Metrics((*_PATHS, *bench.NAMES), headings.installed),
         Lifetime(),
     )
+    page = bench.parts()
     store = store_in(settings.limit_store)
     app = Litestar(
-        route_handlers=_routes(house, settings),
+        route_handlers=[*_routes(house, settings), *bench.routes(page)],
         openapi_config=None,
         request_max_body_size=settings.largest_request,
         exception_handlers=handlers(settings.largest_request),
@@ -103,7 +104,7 @@ def create_app(settings: Settings | None = None, headings: Headings | None = Non
         stores={STORE: store},
         lifespan=[sweeping(store)] if settings.requests_per_minute else [],
     )
-    return Front(app, settings, house.keys, house.metrics, house.lifetime)
+    return Front(app, settings, house.keys, house.metrics, house.lifetime, bench.addresses(page))
 
 
 def _cors(origins: Sequence[str]) -> CORSConfig | None:

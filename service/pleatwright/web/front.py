@@ -29,10 +29,20 @@ _WATCHED: Final = frozenset(each.path for each in OPERATIONS if each.watches)
 class Front:
     """An ASGI application round Litestar's, whose own hooks do not reach a request that no route is found for."""
 
-    def __init__(self, app: Litestar, settings: Settings, keys: Keys, metrics: Metrics, lifetime: Lifetime) -> None:
+    def __init__(
+        self,
+        app: Litestar,
+        settings: Settings,
+        keys: Keys,
+        metrics: Metrics,
+        lifetime: Lifetime,
+        unlimited: frozenset[str] = frozenset(),
+    ) -> None:
+        """Put it round `app`; what is at the paths `unlimited` may be asked for as often as anybody likes."""
         self._app = app
         self._keys = keys
         self._metrics = metrics
+        self._unlimited = _WATCHED | unlimited
         self._slowest = settings.slowest_request
         self._cors = app.cors_config
         self._by_origin = bool(settings.origins) and settings.origins != ("*",)
@@ -55,7 +65,7 @@ class Front:
             self._tell(scope, exchange)
 
     async def _answer(self, scope: HTTPScope, exchange: Exchange) -> None:
-        limited = self._limiter and scope["path"] not in _WATCHED and scope["method"] != "OPTIONS"
+        limited = self._limiter and scope["path"] not in self._unlimited and scope["method"] != "OPTIONS"
         try:
             if self._limiter and limited:
                 scope["litestar_app"] = self._app

@@ -1,0 +1,231 @@
+// The bench: the job at hand, asked of the service whenever it changes, and shown.
+
+import { asked, waitingFor } from "./asking.js";
+import { comparing } from "./compare.js";
+import { Contract } from "./contract.js";
+import { button } from "./dom.js";
+import { Drawings, Papers } from "./drawings.js";
+import { Form } from "./form.js";
+import { freshJob, keep, kept } from "./job.js";
+import { keyField } from "./key.js";
+import { pointer, Sheet } from "./pointers.js";
+import { clearProblems, reveal, showProblems } from "./problems.js";
+import { showHeadline, showResults, spoken, tally } from "./results.js";
+import { Refused, Service } from "./service.js";
+import { AsSewn } from "./sewn.js";
+import { stylesOf } from "./styles.js";
+import { Tabs } from "./tabs.js";
+import { jobTools, windowTools } from "./tools.js";
+import { windowForm } from "./window.js";
+
+const [SHORTEST, LONGEST] = [300, 2000]; // milliseconds without typing before the figures are asked for
+const part = (id) => document.getElementById(id);
+const inside = (id) => part(id).querySelector(".inner");
+
+class Bench {
+  constructor(service, contract, styles) {
+    Object.assign(this, { service, contract, styles, current: 0, sent: null, pause: SHORTEST });
+    this.sheet = new Sheet(kept() ?? freshJob());
+    this.tabs = new Tabs(part("windows"), part("window"), (index) => this.goTo(index));
+    this.drawings = new Drawings(part("drawing"), service);
+    this.sewn = new AsSewn(inside("sewn"), contract, service);
+    this.key = keyField(part("key"), (key) => this.useKey(key));
+    new Papers(inside("print"), service, () => this.latest());
+    const now = () => ({ job: this.job, index: this.current });
+    comparing(inside("compare"), { contract, service, styles, now, take: (changes) => this.change(changes) });
+    this.units = jobTools(part("job-tools"), this);
+    windowTools(part("window-tools"), part("window"), this);
+  }
+
+  get job() {
+    return this.sheet.root;
+  }
+
+  /** Take another job in hand; the one before can be had back. */
+  putAside(text, job) {
+    const before = { job: this.job, current: this.current };
+    this.take(job, Math.min(this.current, job.windows.length - 1));
+    this.say(`${text} `, button("Bring back what was here", () => {
+      this.take(before.job, before.current);
+      this.say("It is back.");
+    }));
+  }
+
+  /** Change the window at hand, by pointers within it. */
+  change(changes) {
+    const changed = new Sheet(structuredClone(this.job));
+    for (const [at, value] of changes) changed.set(pointer("windows", this.current) + at, value);
+    this.putAside("The window is made that way now.", changed.root);
+  }
+
+  take(job, current) {
+    this.sheet.root = job;
+    this.current = current;
+    this.show();
+    this.changed();
+  }
+
+  say(...words) {
+    part("aside").replaceChildren(...words);
+  }
+
+  goTo(index, place) {
+    this.current = index;
+    this.show();
+    this.work();
+    const field = place && this.form.field(place);
+    if (!field) return;
+    reveal(field);
+    field.control.focus();
+  }
+
+  /** Show the forms of the job and of the window at hand. */
+  show() {
+    this.units.value = this.job.units;
+    this.form = windowForm(part("window"), {
+      contract: this.contract,
+      sheet: this.sheet,
+      index: this.current,
+      styles: this.styles,
+      changed: () => this.changed(),
+    });
+    this.tabs.show(this.job, this.current);
+    const whole = new Form(this.contract, this.sheet, () => this.changed(), this.job.units);
+    whole.fields = this.form.fields;
+    inside("whole").replaceChildren(
+      ...whole.inside(this.contract.schema("EstimateRequest"), { pointer: "" }, "", ["units", "windows", "fabrics"]),
+    );
+  }
+
+  changed() {
+    keep(this.job);
+    this.tabs.rename(this.job, this.current);
+    this.busy(true);
+    clearTimeout(this.soon);
+    this.soon = setTimeout(() => this.work(), this.pause);
+  }
+
+  /** Ask for the figures of the job as it is now; whatever was asked before no longer counts. */
+  async work() {
+    clearTimeout(this.soon);
+    this.before?.abort();
+    const { signal } = (this.before = new AbortController());
+    const request = asked(this.job, this.current, this.contract);
+    this.wait(request);
+    const began = performance.now();
+    if (request.places.length) await this.ask(request, signal);
+    else {
+      clearProblems(part("problems"), this.form);
+      this.sent = null;
+      this.stale(true);
+    }
+    if (signal.aborted) return;
+    // A job that takes the service long is not asked for at every stroke.
+    this.pause = Math.min(Math.max(performance.now() - began, SHORTEST), LONGEST);
+    this.busy(false);
+  }
+
+  /** Return what was asked for the job as it is now; undefined while it has no figures. */
+  async latest() {
+    if (part("figures").getAttribute("aria-busy") === "true") await this.work();
+    return this.sent?.body;
+  }
+
+  async ask(request, signal) {
+    try {
+      const reply = await this.service.json("v1/estimate", request.body, signal);
+      clearProblems(part("problems"), this.form);
+      this.sent = request;
+      this.answered(reply, request);
+    } catch (error) {
+      if (error.name === "AbortError") return;
+      if (!(error instanceof Refused)) throw error;
+      this.refused(error, request);
+    }
+  }
+
+  answered(reply, { body, places }) {
+    const at = places.indexOf(this.current);
+    this.key.done();
+    part("after").hidden = part("worked-out").hidden = part("tally").hidden = at < 0;
+    this.stale(at < 0);
+    if (at < 0) return;
+    const window = reply.windows[at];
+    tally(part("tally"), reply, window);
+    showHeadline(part("headline"), reply, window, this.styles);
+    showResults(part("results"), { reply, at, index: this.current, places });
+    this.drawings.show(body, at, window.panels);
+    this.sewn.show(body.windows[at], window, reply.units);
+    part("said").textContent = spoken(reply, window);
+  }
+
+  refused(error, request) {
+    clearProblems(part("problems"), this.form);
+    this.sent = null;
+    this.stale(true);
+    if (error.status === 401) this.key.ask(error.message);
+    if (error.wait) this.soon = setTimeout(() => this.work(), error.wait * 1000);
+    showProblems(part("problems"), error, {
+      job: this.job,
+      places: request.places,
+      form: this.form,
+      sheet: this.sheet,
+      goTo: (place) => this.goTo(Number(place.split("/")[2]), place),
+      changed: () => {
+        this.show();
+        this.changed();
+      },
+    });
+    part("said").textContent = `To put right: ${error.message}`;
+  }
+
+  /** Say what the figures wait for, and which windows they are of. */
+  wait(request) {
+    const words = waitingFor(this.job, this.current, request);
+    part("waiting").textContent = words.join(" ");
+    part("waiting").hidden = !words.length;
+  }
+
+  /** Say whether figures are on their way. */
+  busy(yes) {
+    part("figures").setAttribute("aria-busy", String(yes));
+  }
+
+  /** Say whether the figures shown are of the job before its last change. */
+  stale(old) {
+    for (const id of ["tally", "worked-out"]) part(id).classList.toggle("stale", old);
+    part("old").hidden = !old || part("worked-out").hidden;
+  }
+
+  async useKey(key) {
+    this.service.use(key);
+    this.key.done();
+    if (!this.styles.size) for (const [name, style] of await stylesOrNone(this.service)) this.styles.set(name, style);
+    this.show();
+    this.work();
+  }
+}
+
+async function stylesOrNone(service) {
+  try {
+    return await stylesOf(service);
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    return new Map();
+  }
+}
+
+async function begin() {
+  const service = new Service();
+  try {
+    const contract = new Contract(await service.json("openapi.json"));
+    const bench = new Bench(service, contract, await stylesOrNone(service));
+    bench.show();
+    bench.work();
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    part("waiting").textContent = error.message;
+  }
+}
+
+begin();
