@@ -24,12 +24,16 @@ CURLS = re.findall(r"^```sh\n(.*?)^```", README, re.MULTILINE | re.DOTALL)
 
 
 @pytest.mark.parametrize("block", CURLS)
-def test_every_curl_of_the_readme_is_answered(block, served, workroom_key):
+def test_every_curl_of_the_readme_is_answered(block, served, workroom_key, tmp_path):
+    (tmp_path / "openapi").symlink_to(PROJECT / "openapi")
     script = block.replace("http://127.0.0.1:8000", served).replace("curl ", "curl --fail-with-body ")
     key = {"WORKROOM_KEY": workroom_key}
-    done = subprocess.run(["sh", "-ec", script], cwd=PROJECT, capture_output=True, check=False, env=os.environ | key)
+    done = subprocess.run(["sh", "-ec", script], cwd=tmp_path, capture_output=True, check=False, env=os.environ | key)
     assert done.returncode == 0, done.stdout + done.stderr
-    assert done.stdout
+    written = [path for path in tmp_path.iterdir() if path.is_file()]
+    assert len(written) == script.count(" -o ")
+    assert all(path.stat().st_size for path in written)
+    assert done.stdout or written
 
 
 def test_the_readme_calls_every_operation_of_the_workroom():

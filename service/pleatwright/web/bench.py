@@ -10,6 +10,7 @@ from litestar import HttpMethod, Response, route
 from litestar.types import ControllerRouterHandler
 
 from pleatwright.contract import problems
+from pleatwright.paper.ticket import STYLE_HASH
 from pleatwright.web.failures import AnyRequest, RefusedError
 
 FOLDER: Final = Path(__file__).parent / "page"
@@ -17,9 +18,8 @@ INDEX: Final = "index.html"
 NAMES: Final = ("bench", "bench-part")
 """What the page's two routes are called, beside the operations of the contract."""
 
-STYLE_SOURCES: Final = ("'self'",)
-"""Where styles may come from. What the page opens from a blob, such as a ticket, is held to the page's own policy: the
-hash of a style that stands in it goes here."""
+STYLE_SOURCES: Final = ("'self'", f"'{STYLE_HASH}'")
+"""Where styles may come from. The ticket that the page opens from a blob is held to the page's own policy."""
 
 POLICY: Final = "; ".join(
     (
