@@ -197,3 +197,18 @@ def test_a_tape_that_would_take_a_ream_is_refused_with_what_to_ask_for(estimated
     with pytest.raises(Impossible, match=f"there may be {MOST_SHEETS}: ask for one window"):
         job_paper(reply, {}, PaperAsked(), PDF)
     assert job_paper(reply, {}, PaperAsked(window=2, panel=1), PDF).startswith(b"%PDF")
+
+
+@pytest.mark.parametrize(("style", "word"), [("eyelet", None), ("wave", None), ("pencil", "hook"), ("goblet", "pin")])
+def test_whatever_carries_the_panel_is_numbered(style, word, estimated, job):
+    [window] = job["windows"]
+    for settled in ("fullness", "hang", "make_up", "pin"):
+        window.pop(settled, None)
+    window |= {"heading": {"style": style}, "hang": {"drop": "84"}}
+    window["rod"].pop("overlap", None)
+    panel = estimated(job).windows[0].panels[0]
+    drawings = tape(panel.pleats, panel.pins.pins, panel.side, [], "in", "roll")
+    words = [shape.text for drawing in drawings for shape in drawing.shapes if hasattr(shape, "text")]
+    count = len(panel.pleats.hanging_points)
+    assert count > 5
+    assert {f"{word} {each}" if word else str(each) for each in range(1, count + 1)} <= set(words)

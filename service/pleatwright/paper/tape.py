@@ -78,6 +78,7 @@ class _Strip:
 class _Tape:
     marks: Marked
     pins: tuple[Mark, ...]
+    points: bool
     side: Side
     units: Units
     strips: tuple[_Strip, ...]
@@ -98,8 +99,9 @@ def tape(
     marks = marked(pleats, units)
     ends = [*range(sheet.strip, marks.flat_width, sheet.strip), marks.flat_width]
     strips = tuple(_Strip(number, 0 if number == 1 else ends[number - 2], end) for number, end in enumerate(ends, 1))
-    hung = tuple(Mark(from_units(pin.flat, units), str(number)) for number, pin in enumerate(pins, 1))
-    whole = _Tape(marks, hung, side, units, strips)
+    word = "hook" if pleats.layout == "gathers" else "pin"
+    hung = tuple(Mark(from_units(pin.flat, units), f"{word} {number}") for number, pin in enumerate(pins, 1))
+    whole = _Tape(marks, hung, pleats.layout == "points", side, units, strips)
     return [
         _page(whole, strips[first : first + sheet.rows], sheet, names) for first in range(0, len(strips), sheet.rows)
     ]
@@ -187,9 +189,12 @@ def _strip(tape: _Tape, strip: _Strip, top: float) -> list[Shape]:
     shapes += [Line((x(mark.at), top), (x(mark.at), top + _MIDDLE), Pen.CENTRE) for mark in here(tape.marks.middles)]
     for seam in here(tape.marks.seams):
         shapes += [
-            Line((x(seam.at), top), (x(seam.at), top + _TALL), Pen.SEAM),
-            Text((x(seam.at) - 0.8, top + _TALL - 1.2), seam.of, _SMALL, face="bold", turned=90),
+            Line((x(seam.at), top), (x(seam.at), top + _MARK + 5.0), Pen.SEAM),
+            Text((x(seam.at) - 2.4, top + _TALL - 1.2), seam.of, _SMALL, face="bold", turned=90),
         ]
+    if tape.points:
+        for point in here(tape.marks.numbered):
+            shapes += _token(x(point.at), top, point.of.split()[-1])
     shapes += _pins([(x(pin.at), pin.of) for pin in here(tape.pins)], top)
     labels = [(x(mark.at), figure(mark.at, tape.units), mark.of) for mark in here(_figured(tape.marks))]
     # At the leading edge of the panel itself there is nothing to measure.
@@ -232,19 +237,24 @@ def _piece(kind: str, number: int, start: int, end: int, top: float) -> Iterator
     if kind == "pleat":
         yield hatched(left, top, right - left, 4.0, 2.0)
     elif kind == "surplus":
-        yield hatched(left, top, right - left, _TALL, 3.0, rising=False)
+        yield hatched(left, top, right - left, _MARK, 3.0, rising=False)
     middle = (left + right) / 2
     word = {"surplus": "cut off"}.get(kind, kind)
-    if kind in ("pleat", "point") and number and right - left > 4.5:
-        yield Circle((middle, top + _TOKEN_AT), 2.1, Pen.THIN, Fill.PAPER)
-        yield Text((middle, top + _TOKEN_AT + _SMALL * 0.36), str(number), _SMALL, "middle", "bold")
-    elif width_of(word, _SMALL) < right - left - 1:
+    if kind == "pleat":
+        if right - left > 4.5:
+            yield from _token(middle, top, str(number))
+    elif kind != "point" and width_of(word, _SMALL) < right - left - 5:
         yield Text((middle, top + _TOKEN_AT + _SMALL * 0.36), word, _SMALL, "middle", "note")
 
 
+def _token(place: float, top: float, number: str) -> Iterator[Shape]:
+    yield Circle((place, top + _TOKEN_AT), 2.1, Pen.THIN, Fill.PAPER)
+    yield Text((place, top + _TOKEN_AT + _SMALL * 0.36), number, _SMALL, "middle", "bold")
+
+
 def _pins(pins: Sequence[tuple[float, str]], top: float) -> Iterator[Shape]:
-    """Yield a pin's head for each pin, with its number beside it."""
+    """Yield a pin's head for each pin or hook, with its number beside it."""
     for place, number in pins:
         yield Line((place, top + 4.0), (place, top + 8.0), Pen.FOLD)
         yield Circle((place, top + 6.0), 2 * PIN, None, Fill.INK)
-        yield Text((place + 1.8, top + 6.0 + _SMALL * 0.36), f"pin {number}", _SMALL)
+        yield Text((place + 1.8, top + 6.0 + _SMALL * 0.36), number, _SMALL)

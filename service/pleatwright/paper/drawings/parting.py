@@ -5,6 +5,8 @@ from dataclasses import replace
 from itertools import pairwise
 
 from pleatwright.paper.drawings.shapes import (
+    BARE_ABOVE,
+    BARE_BELOW,
     Circle,
     Dimension,
     Drawing,
@@ -21,7 +23,8 @@ from pleatwright.paper.drawings.shapes import (
 def parted(drawing: Drawing, tallest: float) -> list[Drawing]:
     """Return a drawing in parts, each as tall as its breaks allow up to `tallest` millimetres.
 
-    A part between two breaks that is taller stays whole. The title tells which part it is.
+    A part between two breaks that is taller stays whole. The title tells which part it is. Each part has as much white
+    above and below what is drawn as the whole has.
     """
     ends = [0.0]
     for place, following in pairwise([*drawing.breaks, drawing.height]):
@@ -30,16 +33,20 @@ def parted(drawing: Drawing, tallest: float) -> list[Drawing]:
     parts = list(pairwise([*ends, drawing.height]))
     if len(parts) == 1:
         return [drawing]
-    return [
-        replace(
-            drawing,
-            title=f"{drawing.title}. Part {number} of {len(parts)}",
-            height=end - start,
-            shapes=tuple(moved(shape, -start) for shape in drawing.shapes if start <= _top(shape) < end),
-            breaks=(),
+    found = []
+    for number, (start, end) in enumerate(parts, 1):
+        above = BARE_ABOVE if start else 0.0
+        below = BARE_BELOW if end < drawing.height else 0.0
+        found.append(
+            replace(
+                drawing,
+                title=f"{drawing.title}. Part {number} of {len(parts)}",
+                height=above + end - start + below,
+                shapes=tuple(moved(shape, above - start) for shape in drawing.shapes if start <= _top(shape) < end),
+                breaks=(),
+            )
         )
-        for number, (start, end) in enumerate(parts, 1)
-    ]
+    return found
 
 
 def moved(shape: Shape, down: float) -> Shape:

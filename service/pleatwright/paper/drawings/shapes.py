@@ -21,6 +21,10 @@ FIGURE: Final = 2.6
 """Size of an ordinary figure: x-height and digits can be read at arm's length over a table."""
 NOTE: Final = 2.9
 """Size of what is said beside a drawing."""
+BARE_ABOVE: Final = 9.0
+"""Of a drawing's height, what nothing is drawn in at its top."""
+BARE_BELOW: Final = 4.5
+"""The same at its foot."""
 
 
 class Pen(Enum):

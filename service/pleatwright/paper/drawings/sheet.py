@@ -6,7 +6,18 @@ from typing import Final
 
 from pleatwright.lengths import GRID, MILLIMETRE, Units
 from pleatwright.paper.drawings.placing import scale_text
-from pleatwright.paper.drawings.shapes import NOTE, Drawing, Fill, Line, Pen, Rectangle, Shape, Text
+from pleatwright.paper.drawings.shapes import (
+    BARE_ABOVE,
+    BARE_BELOW,
+    NOTE,
+    Drawing,
+    Fill,
+    Line,
+    Pen,
+    Rectangle,
+    Shape,
+    Text,
+)
 from pleatwright.paper.drawings.words import UNITS_IN_WORDS, clean, figure, isolated, shortened, wrapped
 
 WIDTH: Final = 297.0
@@ -19,15 +30,14 @@ HEAD: Final = 33.5
 FOOT: Final = 16.0
 TALLEST: Final = 200.0
 """As much of a drawing as goes on one sheet lying down, a little smaller than it is."""
-_BARE: Final = 9.0
-"""Of its margins, what nothing is drawn in."""
 _NAME: Final = 3.4
 _BAR: Final = 60.0
 
 
 def bare(drawing: Drawing) -> tuple[float, float, float, float]:
     """Return what of a drawing is drawn on: its left, its top, its width and its height in millimetres."""
-    return _BARE, _BARE, drawing.width - 2 * _BARE, drawing.height - 1.5 * _BARE
+    beside = MARGIN - 3.0
+    return beside, BARE_ABOVE, drawing.width - 2 * beside, drawing.height - BARE_ABOVE - BARE_BELOW
 
 
 def name(text: str) -> str:
