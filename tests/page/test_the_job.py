@@ -261,3 +261,49 @@ def test_a_cloth_is_renamed_with_the_one_window_that_has_it(bench):
     bench.page.keyboard.press("Tab")
     bench.type(cloth_width="60")
     assert bench.stored()["fabrics"] == {"Oatmeal": {"width": "54"}, "Rust": {"width": "60"}}
+
+
+def test_a_sheer_hangs_behind_another_window(bench):
+    bench.window()
+    bench.type(name_of_the_window="South bay")
+    bench.page.get_by_role("button", name="Add a window").click()
+    bench.type(name_of_the_window="Sheer", rod_width="96")
+    bench.open("More of this window")
+    bench.field("Behind another window's over-drapery").select_option("Yes")
+    bench.field("Window").fill("South bay")
+    bench.settle()
+    assert bench.problems() == ""
+    job = bench.stored()
+    [_, sheer] = job["windows"]
+    assert sheer["behind"] == {"window": "South bay"}
+    del sheer["hang"]
+    reply = bench.answer("estimate", job)
+    # 1/2 in lower at the heading and 1/2 in shorter at the hem than 84 + 1/4 - 1 in, as is usual.
+    assert reply["windows"][1]["panels"][0]["finished_length"] == 82.25
+    assert bench.row("Finished length") == ["82 1/4 in"]
+
+
+def test_what_the_shelf_lacks_is_said(bench):
+    bench.window()
+    job = bench.stored()
+    bolts = [{"label": "A", "length": "11 yd"}, {"label": "B", "length": "3 yd"}]
+    job["fabrics"]["Cloth"] |= {"bolts": bolts, "vertical_repeat": "25 1/4"}
+    bench.open_file(job)
+    shelf = bench.answer("estimate", job)["materials"]["fabrics"][0]["shelf"]
+    assert shelf["outcome"] == "short"
+    said = bench.row("Cloth", "To order, for the whole job")[1]
+    assert f"the shelf is short, a piece of {shelf['shortfall']['quantity']} is missing" in said
+    bench.open("Cloth: pattern")
+    bench.page.get_by_role("button", name="Add to pieces on the shelf").click()
+    bench.page.get_by_role("group", name="Pieces on the shelf, 3").get_by_label("Length (in)").fill("20 yd")
+    bench.settle()
+    assert bench.problems() == ""
+    job = bench.stored()
+    assert job["fabrics"]["Cloth"]["bolts"] == [*bolts, {"length": "20 yd"}]
+    outcome = bench.answer("estimate", job)["materials"]["fabrics"][0]["shelf"]["outcome"]
+    assert outcome == "proved"
+    assert "the best plan there is" in bench.row("Cloth", "To order, for the whole job")[1]
+    bench.page.get_by_role("group", name="Pieces on the shelf, 1").get_by_role(
+        "button", name="Take this one out"
+    ).click()
+    assert bench.stored()["fabrics"]["Cloth"]["bolts"] == [bolts[1], {"length": "20 yd"}]

@@ -209,3 +209,36 @@ def test_no_paper_is_made_of_figures_that_no_longer_hold(bench):
     bench.settle()
     assert "nothing to print" in bench.page.locator("#print").inner_text()
     assert bench.page.locator("#old").is_visible()
+
+
+def test_costs_are_shown_to_who_has_the_workrooms_key(opened, start):
+    key = "a-key-that-only-this-test-holds"
+    digest = hashlib.sha256(key.encode()).hexdigest()
+    with (
+        start(rates=RATES, log="off", workroom_keys=digest) as running,
+        opened(f"http://127.0.0.1:{running.port}", papers=None) as bench,
+    ):
+        bench.type(rod_width="96", drop="84", cloth="Plain linen, flax")
+        bench.open("The whole job")
+        bench.field("Show how each figure was reached").check()
+        bench.field("Fitted by the workroom").check()
+        bench.settle()
+        assert bench.problems() == ""
+        bench.field("Priced for").select_option("Workroom")
+        bench.settle()
+        assert bench.page.locator("#key").is_visible()
+        bench.page.get_by_label("Key", exact=True).fill("another")
+        bench.page.get_by_label("Key", exact=True).press("Enter")
+        bench.settle()
+        assert bench.page.locator("#key").is_visible()
+        bench.page.get_by_label("Key", exact=True).fill(key)
+        bench.page.get_by_role("button", name="Use this key").click()
+        bench.settle()
+        job = bench.stored()
+        assert job["pricing"] == {"fitting": True, "view": "workroom"}
+        reply = bench.answer("estimate", job, key=key)
+        bench.open("For the workroom")
+        assert bench.row("Margin", "Cost")[1] == f"{reply['workroom']['margin_percent']} percent"
+        bench.open("How each figure was reached")
+        steps = bench.page.get_by_role("table", name="Worksheet").locator("tbody tr")
+        assert steps.count() == len(reply["worksheet"]) > 0

@@ -15,7 +15,8 @@ export function lacking(job, index) {
   if (![hang.drop, hang.carrying_height, hang.mount?.height, window.behind].some(given)) lacks.push("drop or height");
   if (!given(window.fabric)) lacks.push("cloth");
   // The name that every new window has is no cloth of anybody's.
-  else if (window.fabric === "Cloth" && !given(fabric?.width)) lacks.push("cloth width, or the name of a cloth in the rate book");
+  else if (window.fabric === "Cloth" && !given(fabric?.width))
+    lacks.push("cloth width, or the name of a cloth in the rate book");
   return lacks;
 }
 
@@ -46,15 +47,21 @@ export function asked(job, current, contract) {
   const block = job.windows.map((_, index) => index).slice(first, first + most);
   const places = block.filter((index) => !lacking(job, index).length);
   const leftOut = block.filter((index) => !places.includes(index));
-  const windows = places.map((index) => {
-    const window = job.windows[index];
-    // A window is called by its number in the job, not by its place among those that are sent.
-    return index === places.indexOf(index) || given(window.label) ? window : { ...window, label: label(job, index) };
-  });
+  const windows = places.map((index, place) => sent(job, index, place));
   // A copy, so that what is typed while the service works on it is no part of what was asked.
   const body = structuredClone({ ...job, windows, ...fabrics(job, leftOut, windows) });
   return { body, places, leftOut, most };
 }
+
+/** A window as it is sent: called by its number in the job, and with no hang of its own behind another's over-drapery. */
+function sent(job, index, place) {
+  const window = { ...job.windows[index] };
+  if (index !== place && !given(window.label)) window.label = label(job, index);
+  if (given(window.behind) && bare(window.hang)) delete window.hang;
+  return window;
+}
+
+const bare = (value) => holds(value) && !Array.isArray(value) && !Object.keys(value).length;
 
 function fabrics(job, leftOut, windows) {
   if (!holds(job.fabrics)) return {};
@@ -62,8 +69,7 @@ function fabrics(job, leftOut, windows) {
   const waiting = new Set(leftOut.map((index) => job.windows[index].fabric));
   const sent = {};
   for (const [name, value] of Object.entries(job.fabrics)) {
-    const empty = holds(value) && !Object.keys(value).length;
-    if (!empty && (wanted.has(name) || !waiting.has(name))) own(sent, name, value);
+    if (!bare(value) && (wanted.has(name) || !waiting.has(name))) own(sent, name, value);
   }
   return { fabrics: sent };
 }
@@ -77,7 +83,9 @@ export function waitingFor(job, current, { leftOut, most }) {
   if (job.windows.length > most) {
     const first = Math.floor(current / most) * most;
     const last = Math.min(first + most, job.windows.length);
-    words.push(`Up to ${most} windows are worked out at once: orders and price are of windows ${first + 1} to ${last}.`);
+    words.push(
+      `Up to ${most} windows are worked out at once: orders and price are of windows ${first + 1} to ${last}.`,
+    );
   }
   return words;
 }
@@ -92,7 +100,8 @@ export function inJob(pointer, places) {
 export function placeIn(job, pointer) {
   const [first, second, ...others] = steps(pointer);
   const words = (list) => list.map((each) => (/^[0-9]+$/.test(each) ? Number(each) + 1 : title(each))).join(", ");
-  if (first === "windows" && job.windows[second]) return [label(job, Number(second)), words(others)].filter(Boolean).join(": ");
+  if (first === "windows" && job.windows[second])
+    return [label(job, Number(second)), words(others)].filter(Boolean).join(": ");
   if (first === "fabrics" && second !== undefined) return [second, words(others)].filter(Boolean).join(": ");
   return words(first === undefined ? ["The job"] : [first, ...(second === undefined ? [] : [second]), ...others]);
 }

@@ -45,10 +45,13 @@ class Bench {
   putAside(text, job) {
     const before = { job: this.job, current: this.current };
     this.take(job, Math.min(this.current, job.windows.length - 1));
-    this.say(`${text} `, button("Bring back what was here", () => {
-      this.take(before.job, before.current);
-      this.say("It is back.");
-    }));
+    this.say(
+      `${text} `,
+      button("Bring back what was here", () => {
+        this.take(before.job, before.current);
+        this.say("It is back.");
+      }),
+    );
   }
 
   /** Change the window at hand, by pointers within it. */

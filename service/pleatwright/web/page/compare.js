@@ -39,7 +39,12 @@ export function comparing(holder, { contract, service, styles, now, take }) {
     said.textContent = "Comparing…";
     result.replaceChildren();
     try {
-      const body = asked(job, index, boxes.filter(({ box }) => box.checked), widths.value);
+      const body = asked(
+        job,
+        index,
+        boxes.filter(({ box }) => box.checked),
+        widths.value,
+      );
       result.replaceChildren(...shown(await service.json("v1/compare", body), styles, take));
       said.textContent = "";
     } catch (error) {
@@ -62,15 +67,26 @@ function asked(job, index, chosen, widths) {
   if (face !== undefined && Object.keys(face).length) own(fabrics, window.fabric, face);
   const body = { units: job.units, window, fabrics, styles: chosen.map(({ style }) => ({ style })) };
   if (job.pricing !== undefined) body.pricing = job.pricing;
-  const others = widths.split(";").map((each) => each.trim()).filter(Boolean);
+  const others = widths
+    .split(";")
+    .map((each) => each.trim())
+    .filter(Boolean);
   return { ...body, cloth_widths: others };
 }
 
 function shown(reply, styles, take) {
   const rows = reply.ways.map((way, index) => [
-    make("span", {}, `${index + 1}. ${way.reason}`, way.change === "as-asked" ? make("b", {}, " This is the window as typed.") : ""),
+    make(
+      "span",
+      {},
+      `${index + 1}. ${way.reason}`,
+      way.change === "as-asked" ? make("b", {}, " This is the window as typed.") : "",
+    ),
     styles.get(way.style)?.label ?? worded(way.style),
-    figure(way.window.panels.reduce((sum, panel) => sum + panel.widths, 0), 1),
+    figure(
+      way.window.panels.reduce((sum, panel) => sum + panel.widths, 0),
+      1,
+    ),
     figure(way.fullness, 2),
     whole(way.window.cuts.order.quantity),
     String(way.seams_not_hidden),
@@ -80,7 +96,11 @@ function shown(reply, styles, take) {
   const columns = ["Way", "Style", "Widths", "Fullness", "Cloth", "Seams not hidden", "Total", "To have it so"];
   const cannot = reply.impossible.map((each) => make("li", {}, `${each.what}: ${each.why}.`));
   return [
-    make("div", { class: "wide", tabindex: "0", role: "region", "aria-label": "Ways to make this window" }, table("Best first", columns, rows)),
+    make(
+      "div",
+      { class: "wide", tabindex: "0", role: "region", "aria-label": "Ways to make this window" },
+      table("Best first", columns, rows),
+    ),
     ...(cannot.length ? [make("h3", {}, "What cannot be made"), make("ul", {}, ...cannot)] : []),
   ];
 }
@@ -97,12 +117,17 @@ function changesOf({ change, style, window }) {
     const found = new Set(window.panels.map(of));
     return found.size === 1 ? [...found][0] : undefined;
   };
-  if (change === "style") return [["/heading", { style }], ["/pleat_count", undefined]];
-  const [at, value] = {
-    "half-width-more": ["/make_up/width_count", one((panel) => panel.widths)],
-    "half-width-less": ["/make_up/width_count", one((panel) => panel.widths)],
-    "pleat-count": ["/pleat_count", one((panel) => panel.pleats.pleat_count)],
-  }[change] ?? [];
+  if (change === "style")
+    return [
+      ["/heading", { style }],
+      ["/pleat_count", undefined],
+    ];
+  const [at, value] =
+    {
+      "half-width-more": ["/make_up/width_count", one((panel) => panel.widths)],
+      "half-width-less": ["/make_up/width_count", one((panel) => panel.widths)],
+      "pleat-count": ["/pleat_count", one((panel) => panel.pleats.pleat_count)],
+    }[change] ?? [];
   return value === undefined ? undefined : [[at, value]];
 }
 

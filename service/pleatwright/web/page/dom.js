@@ -55,7 +55,8 @@ export function labelled(text, control) {
 
 /** Make a table: the names of its columns, and its rows; the first cell of a row is its head. */
 export function table(caption, columns, rows) {
-  const head = columns && make("thead", {}, make("tr", {}, ...columns.map((name) => make("th", { scope: "col" }, name))));
+  const head =
+    columns && make("thead", {}, make("tr", {}, ...columns.map((name) => make("th", { scope: "col" }, name))));
   const body = make("tbody");
   for (const [first, ...others] of rows) {
     body.append(make("tr", {}, make("th", { scope: "row" }, first), ...others.map((cell) => make("td", {}, cell))));

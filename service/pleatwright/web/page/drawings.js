@@ -25,7 +25,12 @@ export class Drawings {
     const choice = select(DRAWINGS, this._name, (name) => this._choose(() => (this._name = name)));
     holder.append(
       make("div", { class: "row" }, labelled("Drawing", choice), this._panels),
-      (this._sheet = make("div", { class: "sheet", tabindex: "0", role: "region", "aria-label": "The drawing" }, this._picture, this._said)),
+      (this._sheet = make(
+        "div",
+        { class: "sheet", tabindex: "0", role: "region", "aria-label": "The drawing" },
+        this._picture,
+        this._said,
+      )),
       this._larger,
     );
   }
@@ -81,7 +86,10 @@ export class Drawings {
 /** Return the title and the description of a drawing. */
 function wordsOf(text) {
   const drawing = new DOMParser().parseFromString(text, "image/svg+xml");
-  return ["title", "desc"].map((name) => drawing.querySelector(name)?.textContent ?? "").filter(Boolean).join(". ");
+  return ["title", "desc"]
+    .map((name) => drawing.querySelector(name)?.textContent ?? "")
+    .filter(Boolean)
+    .join(". ");
 }
 
 /** Tickets and tapes, on paper. */
@@ -94,7 +102,10 @@ export class Papers {
     this._service = service;
     this._body = body;
     this._said = make("p", { role: "status", class: "said" });
-    const sheets = [["a4", "A4"], ["letter", "Letter"]];
+    const sheets = [
+      ["a4", "A4"],
+      ["letter", "Letter"],
+    ];
     this._sheet = select(sheets, usualSheet(), () => {});
     this._roll = select([...sheets, ["roll", "Roll"]], usualSheet(), () => {});
     holder.append(
@@ -109,7 +120,9 @@ export class Papers {
         "div",
         { class: "row" },
         labelled("Tape on", this._roll),
-        button("Marking tape as PDF", () => this._make({ paper: "tape", sheet: this._roll.value }, "application/pdf", "marking tape")),
+        button("Marking tape as PDF", () =>
+          this._make({ paper: "tape", sheet: this._roll.value }, "application/pdf", "marking tape"),
+        ),
       ),
       this._said,
     );
@@ -132,8 +145,15 @@ export class Papers {
       if (this._address) URL.revokeObjectURL(this._address);
       this._address = URL.createObjectURL(made);
       // A browser's own reader of PDF may not work under the page's policy, which a blob is held to; its files do.
-      const how = form === "application/pdf" ? { download: `${name.replace(" ", "-")}.pdf` } : { target: "_blank", rel: "noopener" };
-      const link = make("a", { href: this._address, ...how }, how.download ? `Save the ${name} again` : `Open the ${name}`);
+      const how =
+        form === "application/pdf"
+          ? { download: `${name.replace(" ", "-")}.pdf` }
+          : { target: "_blank", rel: "noopener" };
+      const link = make(
+        "a",
+        { href: this._address, ...how },
+        how.download ? `Save the ${name} again` : `Open the ${name}`,
+      );
       this._said.replaceChildren(`The ${name} is made. `, link);
       link.click();
     } catch (error) {

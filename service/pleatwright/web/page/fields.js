@@ -90,7 +90,8 @@ export class Field {
 
   _element() {
     const label = make("label", { for: this.control.id }, this.label);
-    if (this.kind.kind === "length" && this.how.units) label.append(" ", make("span", { class: "unit" }, `(${this.how.units})`));
+    if (this.kind.kind === "length" && this.how.units)
+      label.append(" ", make("span", { class: "unit" }, `(${this.how.units})`));
     if (this.kind.kind === "switch") {
       const row = make("div", { class: "switch" }, this.control, label);
       return make("div", { class: "field" }, row, this.fault, this.hint);

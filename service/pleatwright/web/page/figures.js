@@ -22,7 +22,9 @@ export function seamsOf(seams) {
   if (!seams.length) return "none";
   const counts = new Map();
   for (const { place } of seams) counts.set(place, (counts.get(place) ?? 0) + 1);
-  const where = [...counts].map(([place, count]) => `${counts.size > 1 ? `${count} ` : ""}${PLACES[place] ?? worded(place)}`);
+  const where = [...counts].map(
+    ([place, count]) => `${counts.size > 1 ? `${count} ` : ""}${PLACES[place] ?? worded(place)}`,
+  );
   const all = seams.every(({ place }) => HIDDEN.includes(place)) ? "hidden" : "not all hidden";
   return `${seams.length}, ${all}: ${where.join("; ")}`;
 }
@@ -30,9 +32,13 @@ export function seamsOf(seams) {
 /** Return the figures of the panels as a table, with one column for panels that are alike. */
 export function panelTable(window, units) {
   const of = (panel) => rowsOf(panel, units);
-  const alike = window.panels.length > 1 && window.panels.every((panel) => text(of(panel)) === text(of(window.panels[0])));
+  const alike =
+    window.panels.length > 1 && window.panels.every((panel) => text(of(panel)) === text(of(window.panels[0])));
   const shown = alike ? window.panels.slice(0, 1) : window.panels;
-  const columns = ["Figure", ...shown.map((panel) => (alike ? `Each of ${window.panels.length} panels` : `${worded(panel.side)} panel`))];
+  const columns = [
+    "Figure",
+    ...shown.map((panel) => (alike ? `Each of ${window.panels.length} panels` : `${worded(panel.side)} panel`)),
+  ];
   const rows = of(shown[0]).map(([name], row) => [name, ...shown.map((panel) => of(panel)[row]?.[1] ?? "")]);
   return table("The panels", columns, rows);
 }
@@ -44,7 +50,12 @@ function rowsOf(panel, units) {
   const size = (value) => length(value, units);
   return [
     ["Widths", figure(panel.widths, 1)],
-    ["Cut length", panel.raised_cut_length === panel.cut_length ? size(panel.cut_length) : `${size(panel.cut_length)}, raised to ${size(panel.raised_cut_length)}`],
+    [
+      "Cut length",
+      panel.raised_cut_length === panel.cut_length
+        ? size(panel.cut_length)
+        : `${size(panel.cut_length)}, raised to ${size(panel.raised_cut_length)}`,
+    ],
     ["Finished length", size(panel.finished_length)],
     ["Finished width", size(panel.finished_width)],
     ["Flat width", size(panel.flat_width)],
@@ -74,8 +85,12 @@ export function layoutRows(pleats, units) {
 
 /** Return what would hide the seams that show. */
 export function cures(window) {
-  const found = window.panels.flatMap((panel) => panel.pleats.cures.map((cure) => `${worded(panel.side)}: ${cure.detail}`));
-  return found.length ? [make("div", { class: "cures" }, make("h3", {}, "What would hide every seam"), list(found))] : [];
+  const found = window.panels.flatMap((panel) =>
+    panel.pleats.cures.map((cure) => `${worded(panel.side)}: ${cure.detail}`),
+  );
+  return found.length
+    ? [make("div", { class: "cures" }, make("h3", {}, "What would hide every seam"), list(found))]
+    : [];
 }
 
 /** Return a list of texts. */
@@ -83,12 +98,38 @@ export function list(texts) {
   return make("ul", {}, ...texts.map((each) => make("li", {}, each)));
 }
 
+const OUTCOMES = {
+  proved: "the best plan there is",
+  "best-found": "the best plan found",
+  short: "the shelf is short",
+  undecided: "no plan found in the work allowed",
+};
+
+/** Say what comes of the pieces on the shelf. */
+function fromShelf(shelf) {
+  if (!shelf) return "";
+  const short = shelf.shortfall ? `, a piece of ${whole(shelf.shortfall.quantity)} is missing` : "";
+  return `; from ${shelf.bolts.length} pieces on the shelf: ${OUTCOMES[shelf.outcome] ?? shelf.outcome}${short}`;
+}
+
 /** Return what to order for the whole job. */
 export function orderTable(materials, units) {
   const rows = [
-    ...materials.fabrics.map((each) => [named(each.fabric), whole(each.quantity), `${each.cuts} cuts, a run of ${length(each.run_length, units)}`]),
-    ...materials.layers.map((each) => [make("span", {}, worded(each.layer), each.cloth ? ": " : "", named(each.cloth ?? "")), whole(each.quantity), `${each.cuts} cuts`]),
-    ...materials.sundries.map((each) => [worded(each.kind), whole(each.quantity), each.size ? between(each.size.least, each.size.most, units) : ""]),
+    ...materials.fabrics.map((each) => [
+      named(each.fabric),
+      whole(each.quantity),
+      `${each.cuts} cuts, a run of ${length(each.run_length, units)}${fromShelf(each.shelf)}`,
+    ]),
+    ...materials.layers.map((each) => [
+      make("span", {}, worded(each.layer), each.cloth ? ": " : "", named(each.cloth ?? "")),
+      whole(each.quantity),
+      `${each.cuts} cuts`,
+    ]),
+    ...materials.sundries.map((each) => [
+      worded(each.kind),
+      whole(each.quantity),
+      each.size ? between(each.size.least, each.size.most, units) : "",
+    ]),
     ["Pins or hooks", String(materials.pins), ""],
   ];
   return table("To order, for the whole job", ["What", "Order", "Of it"], rows);
@@ -117,8 +158,12 @@ export function worksheet(steps) {
   const rows = steps.map((step) => [
     step.name,
     step.formula,
-    Object.entries(step.figures).map(([name, value]) => `${name} ${figure(value)}`).join(", "),
+    Object.entries(step.figures)
+      .map(([name, value]) => `${name} ${figure(value)}`)
+      .join(", "),
     figure(step.result),
   ]);
-  return [disclosure("How each figure was reached", table("Worksheet", ["Figure", "Formula", "Put in", "Result"], rows))];
+  return [
+    disclosure("How each figure was reached", table("Worksheet", ["Figure", "Formula", "Put in", "Result"], rows)),
+  ];
 }

@@ -32,7 +32,8 @@ export class Form {
   /** Make the field of a property, or the fields that it is made of. */
   part(node, base, way, how = {}) {
     const kind = this.contract.kind(node);
-    if (kind.kind === "group") return kind.nullable ? this._perhaps(kind, base, way, how) : this._group(kind, base, way);
+    if (kind.kind === "group")
+      return kind.nullable ? this._perhaps(kind, base, way, how) : this._group(kind, base, way);
     if (kind.kind === "union") return this._union(kind, base, way, how);
     if (kind.kind === "list" && kind.items.kind === "group") return this._list(kind, base, way);
     return this.single(kind, base, way, how).element;
@@ -114,7 +115,11 @@ export class Form {
         how.show(text ?? "");
       },
     };
-    const plain = { kind: "choice", description: kind.description, schema: { enum: how.choices.map(([each]) => each) } };
+    const plain = {
+      kind: "choice",
+      description: kind.description,
+      schema: { enum: how.choices.map(([each]) => each) },
+    };
     const own = { label: how.label, hint: how.hint, choices: how.choices, required: true };
     const field = new Field(sheet, { base, way }, plain, own, this.changed);
     this.fields.push(field);
@@ -142,7 +147,7 @@ export class Form {
           this.changed();
         }),
       );
-    const add = button("Add one", () => {
+    const add = button(`Add to ${title(way.split("/").pop()).toLowerCase()}`, () => {
       const given = this.sheet.get(where());
       this.sheet.set(where(), [...(Array.isArray(given) ? given : []), {}]);
       show();

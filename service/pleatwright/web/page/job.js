@@ -8,7 +8,13 @@ const KEPT = "pleatwright-job";
 
 /** Return a window to begin with, with the style, the cloth and the making of another. */
 export function freshWindow(like) {
-  const { heading = { style: "three-fold-pinch" }, fabric = "Cloth", fullness, make_up, lining } = structuredClone(like ?? {});
+  const {
+    heading = { style: "three-fold-pinch" },
+    fabric = "Cloth",
+    fullness,
+    make_up,
+    lining,
+  } = structuredClone(like ?? {});
   const taken = { rod: {}, hang: {}, heading, fabric, fullness, make_up, lining };
   return Object.fromEntries(Object.entries(taken).filter(([, value]) => value !== undefined));
 }
@@ -29,8 +35,13 @@ export function read(text) {
   } catch {
     throw new Error("This file is not JSON, so it is no job that was saved here.");
   }
-  if (!holds(job) || Array.isArray(job)) throw new Error("This file has no job in it: a job is an object with windows.");
-  if (!Array.isArray(job.windows) || !job.windows.length || !job.windows.every((each) => holds(each) && !Array.isArray(each))) {
+  if (!holds(job) || Array.isArray(job))
+    throw new Error("This file has no job in it: a job is an object with windows.");
+  if (
+    !Array.isArray(job.windows) ||
+    !job.windows.length ||
+    !job.windows.every((each) => holds(each) && !Array.isArray(each))
+  ) {
     throw new Error("This file has no list of windows, so it is no job.");
   }
   return job;
@@ -43,7 +54,10 @@ export function written(job) {
 
 /** Return a name for the file, of letters and figures only. */
 export function fileName(job) {
-  const name = String(job.job ?? "").normalize("NFKD").replaceAll(/[^A-Za-z0-9]+/g, "-").replaceAll(/^-|-$/g, "");
+  const name = String(job.job ?? "")
+    .normalize("NFKD")
+    .replaceAll(/[^A-Za-z0-9]+/g, "-")
+    .replaceAll(/^-|-$/g, "");
   return `${name.slice(0, 60) || "job"}.json`;
 }
 

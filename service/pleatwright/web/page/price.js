@@ -6,7 +6,9 @@ import { title, worded } from "./words.js";
 /** Write an amount with its currency. */
 export function money(amount, currency) {
   try {
-    return new Intl.NumberFormat(undefined, { style: "currency", currency, currencyDisplay: "narrowSymbol" }).format(amount);
+    return new Intl.NumberFormat(undefined, { style: "currency", currency, currencyDisplay: "narrowSymbol" }).format(
+      amount,
+    );
   } catch {
     return `${currency} ${amount}`;
   }
@@ -29,7 +31,12 @@ export function priceLines(price) {
   ]);
   if (price.tax) {
     const included = price.tax.included ? ", included" : "";
-    rows.push([`${price.tax.name}${included}`, `${price.tax.percent} percent`, "", money(price.tax.amount, price.currency)]);
+    rows.push([
+      `${price.tax.name}${included}`,
+      `${price.tax.percent} percent`,
+      "",
+      money(price.tax.amount, price.currency),
+    ]);
   }
   rows.push(["Total", "", "", money(price.total, price.currency)]);
   const lines = table("Price of the whole job", ["What", "Quantity", "Rate", "Amount"], rows);

@@ -49,5 +49,6 @@ function takeOut({ sheet, changed }, pointer) {
 
 /** Open whatever hides a field. */
 export function reveal(field) {
-  for (let part = field.element.closest("details"); part; part = part.parentElement.closest("details")) part.open = true;
+  for (let part = field.element.closest("details"); part; part = part.parentElement.closest("details"))
+    part.open = true;
 }

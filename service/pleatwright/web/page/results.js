@@ -37,7 +37,16 @@ export function showHeadline(holder, { price, cautions: all }, window, styles) {
   const why = all.find((each) => each.kind === "not-priced")?.detail ?? "There is no rate book here, and so no price.";
   const range = price ? rangeOf(price) : why;
   holder.replaceChildren(
-    make("p", { class: "what" }, named(window.label), ": ", styles.get(window.style)?.label ?? worded(window.style), ", ", named(window.fabric), `, to the ${window.hang_to}`),
+    make(
+      "p",
+      { class: "what" },
+      named(window.label),
+      ": ",
+      styles.get(window.style)?.label ?? worded(window.style),
+      ", ",
+      named(window.fabric),
+      `, to the ${window.hang_to}`,
+    ),
     ...(range ? [make("p", { class: "range" }, range)] : []),
     ...(window.cautions.length ? [cautions("Look at this before cutting", window.cautions, "look")] : []),
     ...cures(window),
@@ -50,7 +59,9 @@ export function showResults(holder, { reply, at, index, places }) {
   const { units, price } = reply;
   const assumed = reply.assumed
     .map((each) => ({ ...each, way: steps(inJob(each.at, places)) }))
-    .filter(({ way }) => (way[0] === "windows" ? way[1] === String(index) : way[0] !== "fabrics" || way[1] === window.fabric));
+    .filter(({ way }) =>
+      way[0] === "windows" ? way[1] === String(index) : way[0] !== "fabrics" || way[1] === window.fabric,
+    );
   holder.replaceChildren(
     panelTable(window, units),
     orderTable(reply.materials, units),

@@ -36,17 +36,29 @@ export class AsSewn {
     const kind = this._contract.kind(this._contract.property("PleatsRequest", "flat_width"));
     const base = { pointer: "" };
     const measure = (way, label, planned) =>
-      this._form.single(kind, base, way, { label, hint: `Planned: ${length(planned, this._units)}. Left empty: as planned.` }).element;
+      this._form.single(kind, base, way, {
+        label,
+        hint: `Planned: ${length(planned, this._units)}. Left empty: as planned.`,
+      }).element;
     const sides = this._window.panels.map((each, index) => [String(index), worded(each.side)]);
     this._said = make("div", { role: "status" });
     this._result = make("div");
     this._holder.replaceChildren(
-      ...(sides.length > 1 ? [labelled("Panel measured", select(sides, String(this._panel), (at) => this._turn(Number(at))))] : []),
+      ...(sides.length > 1
+        ? [
+            labelled(
+              "Panel measured",
+              select(sides, String(this._panel), (at) => this._turn(Number(at))),
+            ),
+          ]
+        : []),
       make(
         "div",
         { class: "first" },
         measure("/flat_width", "Flat width, as sewn", panel.flat_width),
-        ...panel.seams.map((seam, index) => measure(`/seams/${index}`, `Seam ${index + 1}, from the leading edge`, seam.at)),
+        ...panel.seams.map((seam, index) =>
+          measure(`/seams/${index}`, `Seam ${index + 1}, from the leading edge`, seam.at),
+        ),
       ),
       button("Figure the marks again", () => this._figure(panel), { class: "main" }),
       this._said,
@@ -102,7 +114,8 @@ function told(reply, units) {
   const { as_sewn: sewn } = reply;
   const size = (value) => length(value, units);
   const off = (value) => (value > 0 ? `+${size(value)}` : size(value));
-  const beside = (value) => (value ? `${size(Math.abs(value))} ${value > 0 ? "more" : "less"} than planned` : "as planned");
+  const beside = (value) =>
+    value ? `${size(Math.abs(value))} ${value > 0 ? "more" : "less"} than planned` : "as planned";
   const rows = [
     ["Flat width", beside(sewn.flat_width_off)],
     ...sewn.seams_off.map((value, index) => [`Seam ${index + 1}`, beside(value)]),
@@ -118,7 +131,11 @@ function told(reply, units) {
   ]);
   return [
     table("As sewn", null, rows),
-    ...(moved.length ? [table("What moved", ["Mark", "Planned", "Now", "By"], moved)] : [make("p", {}, "No mark moved.")]),
-    ...reply.cautions.filter((each) => each.kind === "seam-shows").map((each) => make("p", { class: "look" }, each.detail)),
+    ...(moved.length
+      ? [table("What moved", ["Mark", "Planned", "Now", "By"], moved)]
+      : [make("p", {}, "No mark moved.")]),
+    ...reply.cautions
+      .filter((each) => each.kind === "seam-shows")
+      .map((each) => make("p", { class: "look" }, each.detail)),
   ];
 }

@@ -19,7 +19,11 @@ const UNITS = [
  */
 export function jobTools(holder, bench) {
   const file = make("input", { type: "file", accept: ".json,application/json", hidden: true, id: "file" });
-  opening(file, (job) => bench.putAside("The job is open.", job), (why) => bench.say(why));
+  opening(
+    file,
+    (job) => bench.putAside("The job is open.", job),
+    (why) => bench.say(why),
+  );
   const example = bench.contract.examples("/v1/estimate").estimate?.value;
   const units = select(UNITS, bench.job.units, (chosen) => {
     inUnits(bench.job, chosen, bench.contract);
@@ -32,7 +36,9 @@ export function jobTools(holder, bench) {
     button("Open", () => file.click()),
     file,
     button("Save", () => save(bench.job)),
-    ...(example ? [button("Example", () => bench.putAside("An example, to look round.", structuredClone(example)))] : []),
+    ...(example
+      ? [button("Example", () => bench.putAside("An example, to look round.", structuredClone(example)))]
+      : []),
   );
   return units;
 }

@@ -40,7 +40,11 @@ export function windowForm(holder, given) {
   style.append(shape, optionsFold);
   showShape();
 
-  const lining = form.part(contract.property("Window", "lining"), base, "/lining", { label: "Lining", hint: "", yes: "Lined" });
+  const lining = form.part(contract.property("Window", "lining"), base, "/lining", {
+    label: "Lining",
+    hint: "",
+    yes: "Lined",
+  });
   const face = clothFields(form, given, base);
   holder.replaceChildren(
     make(
@@ -61,7 +65,11 @@ export function windowForm(holder, given) {
       lining,
     ),
     form.foldedAway("Rod: return, overlap and draw", ...inside("Rod", "/rod", ["width"])),
-    form.foldedAway("Heights, mount and pins", ...inside("Hang", "/hang", WITH_THE_DROP), form.part(contract.property("Window", "pin"), base, "/pin")),
+    form.foldedAway(
+      "Heights, mount and pins",
+      ...inside("Hang", "/hang", WITH_THE_DROP),
+      form.part(contract.property("Window", "pin"), base, "/pin"),
+    ),
     face.rest,
     form.foldedAway("Hems, seams and widths", ...inside("MakeUp", "/make_up")),
     form.foldedAway(
@@ -79,7 +87,11 @@ export function windowForm(holder, given) {
 function heights(form, contract, base, sheet) {
   const ways = [
     ["/hang/drop", "Drop", "From the eye of ring or carrier down to what it hangs to."],
-    ["/hang/carrying_height", "Carrying height", "From the floor to the eye of ring or carrier; the rod's top where it goes through."],
+    [
+      "/hang/carrying_height",
+      "Carrying height",
+      "From the floor to the eye of ring or carrier; the rod's top where it goes through.",
+    ],
   ];
   let way = sheet.get(`${base.pointer}/hang/carrying_height`) === undefined ? ways[0] : ways[1];
   const kind = (name) => contract.kind(contract.property("Hang", name));
@@ -100,7 +112,11 @@ function heights(form, contract, base, sheet) {
     form.changed();
   };
   const to = form.single(kind("to"), base, "/hang/to", { hint: "" });
-  const chooser = select(ways.map(([place, words]) => [place, words]), way[0], choose);
+  const chooser = select(
+    ways.map(([place, words]) => [place, words]),
+    way[0],
+    choose,
+  );
   to.control.addEventListener("change", show);
   show();
   return [measured, labelled("Measured as", chooser), to.element, below];
@@ -133,18 +149,33 @@ function clothFields(form, { contract, sheet, index, changed }, base) {
       fill();
     },
   };
-  const names = make("datalist", { id: "cloths" }, ...Object.keys(job.fabrics ?? {}).map((name) => make("option", { value: name })));
-  const name = new Form(contract, naming, changed).single(contract.kind(contract.property("Window", "fabric")), base, "/fabric", {
-    label: "Cloth",
-    hint: "As the rate book has it, to be priced; or a name of your own.",
-    settled: true,
-  });
+  const names = make(
+    "datalist",
+    { id: "cloths" },
+    ...Object.keys(job.fabrics ?? {}).map((name) => make("option", { value: name })),
+  );
+  const name = new Form(contract, naming, changed).single(
+    contract.kind(contract.property("Window", "fabric")),
+    base,
+    "/fabric",
+    {
+      label: "Cloth",
+      hint: "As the rate book has it, to be priced; or a name of your own.",
+      settled: true,
+    },
+  );
   name.control.setAttribute("list", "cloths");
   // The name that is there to begin with is to be typed over.
   name.control.addEventListener("focus", () => name.control.select());
   name.element.append(names);
   form.fields.push(name);
   fill();
-  const rest = make("details", {}, make("summary", {}, "Cloth: pattern, repeats and pieces on the shelf"), make("p", { class: "hint" }, told(contract.schema("Fabric").description)), inner);
+  const rest = make(
+    "details",
+    {},
+    make("summary", {}, "Cloth: pattern, repeats and pieces on the shelf"),
+    make("p", { class: "hint" }, told(contract.schema("Fabric").description)),
+    inner,
+  );
   return { first: [name.element, width.element], rest };
 }

@@ -14,6 +14,7 @@ const WORDS = {
   make_up: "Making up",
   fabric: "Cloth",
   fabrics: "Cloth",
+  bolts: "Pieces on the shelf",
   mark: "Rule that marks land on",
   pleat_count: "Count of pleats",
   widths: "Half widths",
