@@ -11,7 +11,9 @@ from machine import EXAMPLES, SLOW_JOB, Trouble
 CLIENTS = 6
 PACE = 0.15
 """Seconds from one request of a client to its next, if it has been answered by then."""
-PATIENCE = 90
+PATIENCE = 180
+BROKEN_OFF = "broken off, short of its length"
+"""A reply that had begun to go out when its service was killed: no proxy can send the request again by then."""
 
 
 def requests():
@@ -58,7 +60,10 @@ class Load:
         try:
             async with asyncio.timeout(PATIENCE):
                 status, form, reply = await connection.ask(path, body)
-        except (OSError, EOFError, TimeoutError) as error:
+        except asyncio.IncompleteReadError as error:
+            connection.close()
+            outcome = "LOST" if error.expected is None else BROKEN_OFF
+        except (OSError, TimeoutError) as error:
             connection.close()
             outcome = f"LOST: {type(error).__name__}"
         else:

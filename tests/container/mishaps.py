@@ -1,17 +1,19 @@
-"""What befalls the fleet: coroutines whose first line of documentation is printed, and which return what more to say."""
+"""What befalls the fleet: coroutines whose first line of documentation is printed, and which return what to add."""
 
 import asyncio
 import os
 import re
 import signal
+import time
 import urllib.request
+from contextlib import suppress
 from pathlib import Path
 
 from machine import Trouble, run
 
 FAKETIME = "/usr/lib/*/faketime/libfaketime.so.1"
-GRASP = 112 * 1024**2
-"""Bytes of memory for a service that has enough of them to serve, and too few for the solver."""
+SPARE = 12
+"""MB of memory beyond its own that a service is left: enough to serve, and too few for the solver."""
 LOGS = 64 * 1024
 
 
@@ -41,9 +43,10 @@ async def killed(fleet):
 
 async def hung(fleet):
     """One stops answering, its connections open, and goes on later."""
+    await asyncio.sleep(1)
     fleet.services["three"].process.send_signal(signal.SIGSTOP)
     seconds = await fleet.down("three")
-    await asyncio.sleep(22 - seconds)  # until the proxy has given up every request that it holds
+    await asyncio.sleep(47 - seconds)  # until the proxy has given up every request that it holds
     fleet.services["three"].process.send_signal(signal.SIGCONT)
     await fleet.up("three")
     return f"The proxy knew after {seconds:.1f} s."
@@ -93,17 +96,21 @@ async def clock_jumps(fleet):
 
 
 async def out_of_memory(fleet):
-    """The kernel kills one over a job for the solver, which all three are given."""
+    """The kernel kills one over a job for the solver."""
     with _Grasp() as grasp:
         await fleet.replace("one", before=("sh", "-c", f'echo $$ >{grasp.members}; exec "$@"', "sh"))
-        jobs = [fleet.load.ask(*fleet.slow, fleet.slow_reply) for _ in fleet.services]
-        await asyncio.gather(*jobs)
-        ended = await asyncio.to_thread(fleet.services["one"].process.wait, 60)
+        limit = grasp.limit(_memory(fleet.services["one"], "RssAnon") + SPARE)
+        fleet.proxy.favour("one", alone=True)
+        job = asyncio.create_task(fleet.load.ask(*fleet.slow, fleet.slow_reply))
+        await asyncio.sleep(0.15)
+        fleet.proxy.favour("one", alone=False)
+        await job
+        ended = fleet.services["one"].process.poll()
         if ended != -signal.SIGKILL:
-            raise Trouble(f"it ended with {ended}, and was not killed")
+            raise Trouble(f"it was not killed, but {'goes on' if ended is None else f'ended with {ended}'}")
         fleet.start("one")
         await fleet.up("one")
-    return f"Its memory cgroup was limited to {GRASP >> 20} MB."
+    return f"Its memory cgroup was limited to {limit:.0f} MB."
 
 
 class _Grasp:
@@ -114,23 +121,29 @@ class _Grasp:
         old = (root / "memory").is_dir()
         self._folder = (root / "memory" if old else root) / f"pleatwright-{os.getpid()}"
         self._folder.mkdir()
-        limits = (
-            {"memory.limit_in_bytes": GRASP, "memory.swappiness": 0}
-            if old
-            else {"memory.max": GRASP, "memory.swap.max": 0}
-        )
-        for name, value in limits.items():
-            (self._folder / name).write_text(str(value))
         self.members = self._folder / "cgroup.procs"
+        self._limit = self._folder / ("memory.limit_in_bytes" if old else "memory.max")
+        (self._folder / ("memory.swappiness" if old else "memory.swap.max")).write_text("0")
         return self
 
+    def limit(self, megabytes):
+        """Limit what is in it; return the limit."""
+        self._limit.write_text(str(int(megabytes * 1024**2)))
+        return megabytes
+
     def __exit__(self, *_):
-        self._folder.rmdir()
+        for _ in range(50):
+            for member in self.members.read_text().split():
+                os.kill(int(member), signal.SIGKILL)
+            time.sleep(0.1)
+            with suppress(OSError):
+                self._folder.rmdir()
+                break
 
 
-def _memory(service):
+def _memory(service, field="VmRSS"):
     status = Path(f"/proc/{service.process.pid}/status").read_text()
-    return int(re.search(r"VmRSS:\s+(\d+)", status)[1]) / 1024
+    return int(re.search(rf"{field}:\s+(\d+)", status)[1]) / 1024
 
 
 def _year(port):
@@ -140,4 +153,6 @@ def _year(port):
 
 PLANNED = {nothing, rolling_restart}
 """Nothing may come back but right answers."""
+DEADLY = {killed, out_of_memory}
+"""A reply may be broken off as well, which its length tells the client."""
 ALL = (nothing, rolling_restart, killed, hung, no_room_for_logs, clock_jumps, out_of_memory)

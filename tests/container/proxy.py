@@ -22,21 +22,30 @@ class Proxy:
         for name, each in zip(NAMES, services, strict=True):
             written = re.sub(rf"(server {name} +)127\.0\.0\.1:\d+", rf"\g<1>127.0.0.1:{each}", written)
         (folder / "haproxy.cfg").write_text(written)
-        (folder / "watched.cfg").write_text(f"global\n    stats socket {self._socket}\n")
+        (folder / "watched.cfg").write_text(f"global\n    stats socket {self._socket} level admin\n")
         self.process = subprocess.Popen(
             ["haproxy", "-f", folder / "haproxy.cfg", "-f", folder / "watched.cfg"],
             stdout=(folder / "haproxy.log").open("w"),
             stderr=subprocess.STDOUT,
         )
 
-    def figures(self):
-        """Return HAProxy's figures of each service, by name."""
+    def told(self, command):
+        """Give HAProxy a command; return what it says."""
         with socket.socket(socket.AF_UNIX) as asking:
             asking.connect(str(self._socket))
-            asking.sendall(b"show stat\n")
+            asking.sendall(f"{command}\n".encode())
             with asking.makefile("r") as told:
-                rows = list(csv.DictReader(io.StringIO(told.read().removeprefix("# "))))
+                return told.read()
+
+    def figures(self):
+        """Return HAProxy's figures of each service, by name."""
+        rows = csv.DictReader(io.StringIO(self.told("show stat").removeprefix("# ")))
         return {row["svname"]: row for row in rows if row["svname"] in NAMES}
+
+    def favour(self, name, *, alone):
+        """Have one service take every new request, or all of them again."""
+        for other in set(NAMES) - {name}:
+            self.told(f"set server pleatwright/{other} state {'drain' if alone else 'ready'}")
 
     def sent_again(self):
         """Return how often a request has been sent again, to the same service or another."""
