@@ -1,8 +1,9 @@
 """Three services behind HAProxy, under load, and what can befall them: python tests/container/fleet.py [MISHAP...]
 
 As root on Debian. Every 200 must be, byte for byte, the reply that one undisturbed service gave to the same request;
-whatever else comes back must be a problem, and while the services are restarted in turn there must be nothing else. Only
-a reply that is going out as its service is killed may be broken off. Prints what was seen; ends with 1 when anything was wrong or lost. All three run on the one machine that this runs on.
+whatever else comes back must be a problem, and while the services are restarted in turn there must be nothing else. A
+reply that is going out as its service is killed may be broken off. Prints what was seen; ends with 1 when anything was
+wrong or lost. All three run on the one machine that this runs on.
 """
 
 import argparse
