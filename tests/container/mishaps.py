@@ -14,7 +14,7 @@ from machine import Trouble, run
 FAKETIME = "/usr/lib/*/faketime/libfaketime.so.1"
 SPARE = 12
 """MB of memory beyond its own that a service is left: enough to serve, and too few for the solver."""
-LOGS = 64 * 1024
+LOGS = 16 * 1024
 
 
 async def nothing(_fleet):
