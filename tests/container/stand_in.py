@@ -13,8 +13,7 @@ def make(folder, to):
     root = folder / "base"
     run("debootstrap", "--variant=minbase", f"--include={PACKAGES}", "bookworm", root)
     for waste in ("var/cache/apt", "var/lib/apt/lists", "usr/share/doc", "usr/share/man"):
-        for each in (root / waste).iterdir():
-            shutil.rmtree(each) if each.is_dir() else each.unlink()
+        run("find", root / waste, "-mindepth", "1", "-delete")
     # As in the image that it stands in for: pip may be used, and the commands have these names in this place.
     (root / "usr/lib/python3.11/EXTERNALLY-MANAGED").unlink(missing_ok=True)
     for name in ("python", "python3", "python3.11"):
