@@ -1,7 +1,10 @@
 """The service ends without loss when it is told to: it says so, finishes what it has begun, and ends with status 0."""
 
 import json
+import os
 import signal
+import subprocess
+import sys
 import time
 from contextlib import suppress
 
@@ -97,3 +100,21 @@ def test_the_keyboard_ends_it_too(start):
         assert wait_for_end(service) == 0
         with suppress(FileNotFoundError):
             assert "Traceback" not in service.output.read_text()
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_told_to_end_while_it_starts_it_ends_at_once_with_status_0(tmp_path, workers):
+    (tmp_path / "untimely.py").write_text(
+        "import os, signal, time\nos.kill(os.getpid(), signal.SIGTERM)\ntime.sleep(4)\n"
+    )
+    information = tmp_path / "untimely-1.0.dist-info"
+    information.mkdir()
+    (information / "METADATA").write_text("Metadata-Version: 2.1\nName: untimely\nVersion: 1.0\n")
+    (information / "entry_points.txt").write_text("[pleatwright.headings]\nuntimely = untimely\n")
+    path = os.pathsep.join([str(tmp_path), *sys.path])
+    command = [sys.executable, "-m", "pleatwright.command", "serve", "--port", "0"]
+    process = subprocess.Popen(command, env=os.environ | {"PYTHONPATH": path, "PLEATWRIGHT_WORKERS": str(workers)})
+    try:
+        assert process.wait(timeout=20) == 0
+    finally:
+        process.kill()

@@ -2,7 +2,7 @@
 
 import sys
 
-from pleatwright.command.main import main
+from pleatwright.command import main
 
 if __name__ == "__main__":
     sys.exit(main())

@@ -21,7 +21,7 @@ from pleatwright.web.serving import serve
 from pleatwright.web.settings import SettingsError, settings_from
 
 
-def main(arguments: Sequence[str] | None = None) -> int:
+def dispatch(arguments: Sequence[str] | None = None) -> int:
     """Run the command; return 0 when done, 1 when the figures are wrong, 2 when it cannot start."""
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):

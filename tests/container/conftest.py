@@ -1,0 +1,3 @@
+"""What is here is run as scripts; pytest leaves it alone."""
+
+collect_ignore_glob = ["*.py"]
