@@ -75,25 +75,20 @@ function asked(job, index, chosen, widths) {
 }
 
 function shown(reply, styles, take) {
-  const rows = reply.ways.map((way, index) => [
-    make(
-      "span",
-      {},
-      `${index + 1}. ${way.reason}`,
-      way.change === "as-asked" ? make("b", {}, " This is the window as typed.") : "",
-    ),
-    styles.get(way.style)?.label ?? worded(way.style),
-    figure(
-      way.window.panels.reduce((sum, panel) => sum + panel.widths, 0),
-      1,
-    ),
-    figure(way.fullness, 2),
-    whole(way.window.cuts.order.quantity),
-    String(way.seams_not_hidden),
-    way.total === null ? "not priced" : money(way.total, way.price?.currency ?? ""),
-    taking(way, index + 1, take),
-  ]);
-  const columns = ["Way", "Style", "Widths", "Fullness", "Cloth", "Seams not hidden", "Total", "To have it so"];
+  const rows = reply.ways.map((way, index) => {
+    const widths = way.window.panels.reduce((sum, panel) => sum + panel.widths, 0);
+    const asTyped = way.change === "as-asked" ? make("b", {}, " This is the window as typed.") : "";
+    return [
+      make("div", {}, make("p", {}, `${index + 1}. ${way.reason}`, asTyped), taking(way, index + 1, take)),
+      way.total === null ? "not priced" : money(way.total, way.price?.currency ?? ""),
+      whole(way.window.cuts.order.quantity),
+      figure(widths, 1),
+      figure(way.fullness, 2),
+      String(way.seams_not_hidden),
+      styles.get(way.style)?.label ?? worded(way.style),
+    ];
+  });
+  const columns = ["Way", "Total", "Cloth", "Widths", "Fullness", "Seams not hidden", "Style"];
   const cannot = reply.impossible.map((each) => make("li", {}, `${each.what}: ${each.why}.`));
   return [
     make(
