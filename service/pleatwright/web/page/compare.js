@@ -11,6 +11,7 @@ import { worded } from "./words.js";
  * Put what compares on the page.
  * @param {{contract: any, service: any, styles: Map<string, any>, now: () => {job: any, index: number},
  *   take: (changes: [string, any][]) => void}} given
+ * @returns {() => void} what takes the ways away: they are of one window as it was
  */
 export function comparing(holder, { contract, service, styles, now, take }) {
   const most = contract.property("CompareRequest", "styles").maxItems ?? 8;
@@ -34,10 +35,16 @@ export function comparing(holder, { contract, service, styles, now, take }) {
     make("div", { class: "boxes" }, ...boxes.map(({ name, box }) => make("label", { class: "switch" }, box, name))),
   );
   choice.addEventListener("change", limit);
-  const compare = async () => {
-    const { job, index } = now();
-    said.textContent = "Comparing…";
+  let round = 0;
+  const forget = () => {
+    round += 1;
+    said.textContent = "";
     result.replaceChildren();
+  };
+  const compare = async () => {
+    forget();
+    const [mine, { job, index }] = [round, now()];
+    said.textContent = "Comparing…";
     try {
       const body = asked(
         job,
@@ -45,10 +52,12 @@ export function comparing(holder, { contract, service, styles, now, take }) {
         boxes.filter(({ box }) => box.checked),
         widths.value,
       );
-      result.replaceChildren(...shown(await service.json("v1/compare", body), styles, take));
+      const reply = await service.json("v1/compare", body);
+      if (mine !== round) return;
+      result.replaceChildren(...shown(reply, styles, take));
       said.textContent = "";
     } catch (error) {
-      said.replaceChildren(...wrong(error, job, index));
+      if (mine === round) said.replaceChildren(...wrong(error, job, index));
     }
   };
   holder.append(
@@ -58,6 +67,7 @@ export function comparing(holder, { contract, service, styles, now, take }) {
     said,
     result,
   );
+  return forget;
 }
 
 function asked(job, index, chosen, widths) {
