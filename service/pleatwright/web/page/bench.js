@@ -32,7 +32,13 @@ class Bench {
     this.key = keyField(part("key"), (key) => this.useKey(key));
     new Papers(inside("print"), service, () => this.latest());
     const now = () => ({ job: this.job, index: this.current });
-    comparing(inside("compare"), { contract, service, styles, now, take: (changes) => this.change(changes) });
+    this.forgetWays = comparing(inside("compare"), {
+      contract,
+      service,
+      styles,
+      now,
+      take: (changes) => this.change(changes),
+    });
     this.units = jobTools(part("job-tools"), this);
     windowTools(part("window-tools"), part("window"), this);
   }
@@ -74,6 +80,7 @@ class Bench {
 
   goTo(index, place) {
     this.current = index;
+    this.forgetWays();
     this.show();
     this.work();
     const field = place && this.form.field(place);
@@ -102,6 +109,7 @@ class Bench {
 
   changed() {
     keep(this.job);
+    this.forgetWays();
     this.tabs.rename(this.job, this.current);
     this.busy(true);
     clearTimeout(this.soon);

@@ -11,6 +11,7 @@ import { worded } from "./words.js";
  * Put what compares on the page.
  * @param {{contract: any, service: any, styles: Map<string, any>, now: () => {job: any, index: number},
  *   take: (changes: [string, any][]) => void}} given
+ * @returns {() => void} what takes the ways away: they are of one window as it was
  */
 export function comparing(holder, { contract, service, styles, now, take }) {
   const most = contract.property("CompareRequest", "styles").maxItems ?? 8;
@@ -34,10 +35,16 @@ export function comparing(holder, { contract, service, styles, now, take }) {
     make("div", { class: "boxes" }, ...boxes.map(({ name, box }) => make("label", { class: "switch" }, box, name))),
   );
   choice.addEventListener("change", limit);
-  const compare = async () => {
-    const { job, index } = now();
-    said.textContent = "Comparing…";
+  let round = 0;
+  const forget = () => {
+    round += 1;
+    said.textContent = "";
     result.replaceChildren();
+  };
+  const compare = async () => {
+    forget();
+    const [mine, { job, index }] = [round, now()];
+    said.textContent = "Comparing…";
     try {
       const body = asked(
         job,
@@ -45,10 +52,12 @@ export function comparing(holder, { contract, service, styles, now, take }) {
         boxes.filter(({ box }) => box.checked),
         widths.value,
       );
-      result.replaceChildren(...shown(await service.json("v1/compare", body), styles, take));
+      const reply = await service.json("v1/compare", body);
+      if (mine !== round) return;
+      result.replaceChildren(...shown(reply, styles, take));
       said.textContent = "";
     } catch (error) {
-      said.replaceChildren(...wrong(error, job, index));
+      if (mine === round) said.replaceChildren(...wrong(error, job, index));
     }
   };
   holder.append(
@@ -58,6 +67,7 @@ export function comparing(holder, { contract, service, styles, now, take }) {
     said,
     result,
   );
+  return forget;
 }
 
 function asked(job, index, chosen, widths) {
@@ -75,25 +85,20 @@ function asked(job, index, chosen, widths) {
 }
 
 function shown(reply, styles, take) {
-  const rows = reply.ways.map((way, index) => [
-    make(
-      "span",
-      {},
-      `${index + 1}. ${way.reason}`,
-      way.change === "as-asked" ? make("b", {}, " This is the window as typed.") : "",
-    ),
-    styles.get(way.style)?.label ?? worded(way.style),
-    figure(
-      way.window.panels.reduce((sum, panel) => sum + panel.widths, 0),
-      1,
-    ),
-    figure(way.fullness, 2),
-    whole(way.window.cuts.order.quantity),
-    String(way.seams_not_hidden),
-    way.total === null ? "not priced" : money(way.total, way.price?.currency ?? ""),
-    taking(way, index + 1, take),
-  ]);
-  const columns = ["Way", "Style", "Widths", "Fullness", "Cloth", "Seams not hidden", "Total", "To have it so"];
+  const rows = reply.ways.map((way, index) => {
+    const widths = way.window.panels.reduce((sum, panel) => sum + panel.widths, 0);
+    const asTyped = way.change === "as-asked" ? make("b", {}, " This is the window as typed.") : "";
+    return [
+      make("div", {}, make("p", {}, `${index + 1}. ${way.reason}`, asTyped), taking(way, index + 1, take)),
+      way.total === null ? "not priced" : money(way.total, way.price?.currency ?? ""),
+      whole(way.window.cuts.order.quantity),
+      figure(widths, 1),
+      figure(way.fullness, 2),
+      String(way.seams_not_hidden),
+      styles.get(way.style)?.label ?? worded(way.style),
+    ];
+  });
+  const columns = ["Way", "Total", "Cloth", "Widths", "Fullness", "Seams not hidden", "Style"];
   const cannot = reply.impossible.map((each) => make("li", {}, `${each.what}: ${each.why}.`));
   return [
     make(

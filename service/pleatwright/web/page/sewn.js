@@ -73,22 +73,24 @@ export class AsSewn {
   }
 
   async _figure(panel) {
-    for (const field of this._form.fields) field.blame("");
-    this._said.textContent = "";
+    // What comes back is of these measurements, whatever is offered by then.
+    const { _form: form, _said: said, _result: result } = this;
+    for (const field of form.fields) field.blame("");
+    said.textContent = "";
     try {
       const reply = await this._service.json("v1/pleats", this._body(panel));
-      this._result.replaceChildren(...told(reply, this._units));
-      this._said.textContent = reply.as_sewn.within_tolerance ? "Within tolerance." : "Not within tolerance.";
+      result.replaceChildren(...told(reply, this._units));
+      said.textContent = reply.as_sewn.within_tolerance ? "Within tolerance." : "Not within tolerance.";
     } catch (error) {
-      this._result.replaceChildren();
+      result.replaceChildren();
       const rest = (error.errors ?? []).filter((fault) => {
-        const field = this._form.field(fault.pointer);
+        const field = form.field(fault.pointer);
         field?.blame(fault.detail);
         return !field;
       });
       const lines = rest.map((fault) => make("p", { class: "fault" }, `${fault.detail}.`));
       const all = error.errors?.length ? "Put right what is marked." : error.message;
-      this._said.replaceChildren(...(lines.length ? lines : [make("p", { class: "fault" }, all)]));
+      said.replaceChildren(...(lines.length ? lines : [make("p", { class: "fault" }, all)]));
     }
   }
 
