@@ -7,9 +7,7 @@ import time
 import urllib.request
 from contextlib import contextmanager, suppress
 
-from machine import BOOK, PROJECT, Trouble
-
-ROOMS = os.pathsep.join([str(PROJECT / "service"), str(PROJECT / "plugins")])
+from machine import BOOK, Trouble
 
 
 def free_port():
