@@ -27,7 +27,7 @@ class Local:
             [*before, str(python), "-m", "pleatwright.command", "serve", "--port", str(port)],
             env=os.environ | {"PLEATWRIGHT_RATES": str(BOOK)} | variables,
             stdout=output,
-            stderr=subprocess.STDOUT if output == subprocess.DEVNULL else output,
+            stderr=subprocess.STDOUT,
         )
 
     def ask(self, path, body=None):
