@@ -4,8 +4,9 @@ import ctypes
 import http.client
 import json
 import os
+import shutil
 import time
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from machine import Trouble, run
@@ -20,6 +21,10 @@ BINARIES = {
 }
 BASE = "python:3.11-slim-bookworm"
 BUNDLE = "/etc/ssl/certs/ca-certificates.crt"
+CGROUPS = Path("/sys/fs/cgroup")
+OUTSIDE = [Path("/var/lib/containers"), CGROUPS / "libpod_parent"]
+OUTSIDE += [each / "libpod_parent" for each in CGROUPS.iterdir() if each.is_dir()]
+"""What the engine makes wherever its state is."""
 STORAGE = """[storage]
 driver = "overlay"
 graphroot = "{0}/graph"
@@ -40,8 +45,10 @@ tmp_dir = "{0}/libpod"
 class Engine:
     """An engine of its own, which leaves the machine's alone."""
 
-    def __init__(self, folder):
+    def __init__(self, folder, python):
+        self._left = [each for each in OUTSIDE if not each.exists()]
         self.folder = folder
+        self._python = python
         (folder / "tmp").mkdir(parents=True)
         (folder / "storage.conf").write_text(STORAGE.format(folder))
         (folder / "containers.conf").write_text(CONTAINERS.format(folder))
@@ -70,29 +77,37 @@ class Engine:
     def for_pip(self):
         """Return options that let pip in a container find and trust what this machine's does."""
         pip = self.folder / "pip.conf"
-        pip.write_text("[global]\n" + "".join(f"{name} = {value}\n" for name, value in _indexes()))
+        pip.write_text("[global]\n" + "".join(f"{name} = {value}\n" for name, value in _indexes(self._python)))
         bundle = Path(os.environ.get("PIP_CERT") or os.environ.get("SSL_CERT_FILE") or BUNDLE).resolve()
-        return (f"--volume={bundle}:{BUNDLE}:ro", f"--volume={pip}:/etc/pip.conf:ro")
+        trusted = [f"--volume={bundle}:{BUNDLE}:ro"] if bundle.exists() else []
+        return [*trusted, f"--volume={pip}:/etc/pip.conf:ro"]
 
     @contextmanager
-    def started(self, image, *options, command=()):
+    def started(self, image, *options):
         """Start a container without any network; give it, and remove it."""
         name = f"pleatwright-{time.monotonic_ns()}"
-        self.podman("run", "--detach", "--name", name, "--network", "none", *options, image, *command)
+        self.podman("run", "--detach", "--name", name, "--network", "none", *options, image)
         try:
             yield Container(self, name)
         finally:
             self.podman("rm", "--force", "--time", "0", name)
 
     def clear(self):
-        """Remove every pod and container."""
+        """Remove every pod and container, and what was made outside the folder and was not there before."""
         self.podman("pod", "rm", "--all", "--force", "--time", "0")
         self.podman("rm", "--all", "--force", "--time", "0")
+        for each in self._left:
+            if each.is_relative_to(CGROUPS):  # whose files are the kernel's, and go with their folder
+                for inner, _, _ in os.walk(each, topdown=False):
+                    with suppress(OSError):
+                        Path(inner).rmdir()
+            else:
+                shutil.rmtree(each, ignore_errors=True)
 
 
-def _indexes():
+def _indexes(python):
     """Return where this machine's pip finds packages, but for folders, which a build does not see."""
-    for line in run("python3", "-m", "pip", "config", "list").splitlines():
+    for line in run(python, "-m", "pip", "config", "list").splitlines():
         name, _, value = line.partition("=")
         name, value = name.rpartition(".")[2], value.strip("'\"")
         if name in ("index-url", "extra-index-url", "trusted-host", "proxy") and "file:" not in value:

@@ -7,9 +7,7 @@ import time
 import urllib.request
 from contextlib import contextmanager, suppress
 
-from machine import BOOK, PROJECT, Trouble
-
-ROOMS = os.pathsep.join([str(PROJECT / "service"), str(PROJECT / "plugins")])
+from machine import BOOK, Trouble
 
 
 def free_port():
@@ -29,7 +27,7 @@ class Local:
             [*before, str(python), "-m", "pleatwright.command", "serve", "--port", str(port)],
             env=os.environ | {"PLEATWRIGHT_RATES": str(BOOK)} | variables,
             stdout=output,
-            stderr=subprocess.STDOUT if output == subprocess.DEVNULL else output,
+            stderr=subprocess.STDOUT,
         )
 
     def ask(self, path, body=None):

@@ -1,5 +1,6 @@
 """What every script here needs of the machine: commands that fail loudly, Debian's packages, and a scratch folder."""
 
+import importlib.util
 import os
 import shutil
 import subprocess
@@ -59,6 +60,8 @@ def need_root():
 def install(**binaries):
     """Install the packages of Debian whose binaries are missing; the keywords are binary=package."""
     missing = [package for binary, package in binaries.items() if not shutil.which(binary)]
+    if not importlib.util.find_spec("ensurepip"):
+        missing.append("python3-venv")
     if missing:
         say(f"installing {', '.join(missing)}")
         apt = ("apt-get", "-qq", "-o", "DPkg::Lock::Timeout=300")

@@ -50,7 +50,7 @@ def verify(folder, base, *, kubectl):
         files.check_manifests(bin_, folder, kubectl=kubectl)
         if made:
             made.result()
-    engine = Engine(folder / "engine")
+    engine = Engine(folder / "engine", bin_ / "python")
     try:
         engine.podman("import", base, f"localhost/{BASE}")
         say("building deploy/Containerfile")
