@@ -311,3 +311,44 @@ def test_what_the_shelf_lacks_is_said(bench):
         "button", name="Take this one out"
     ).click()
     assert bench.stored()["fabrics"]["Cloth"]["bolts"] == [bolts[1], {"length": "20 yd"}]
+
+
+def test_long_work_says_how_far_it_is_and_ends_in_the_figures(bench):
+    lines = [{"doing": "windows", "done": number, "of": 50} for number in (12, 31)]
+    bench.window()
+    reply = bench.answer("estimate", bench.stored())
+    body = "\n".join(json.dumps(line) for line in (*lines, reply))
+    bench.page.clock.install()
+
+    def slowly(route):
+        # The work seems to have taken long by the time that its first word comes.
+        bench.page.clock.fast_forward(2000)
+        route.fulfill(status=200, content_type="application/x-ndjson", body=body)
+
+    bench.page.route("**/v1/estimate", slowly)
+    bench.page.evaluate(
+        """() => {
+            window.seen = [];
+            const going = document.getElementById("going");
+            new MutationObserver(() => window.seen.push(going.textContent)).observe(going, {childList: true});
+        }"""
+    )
+    bench.field("Rod width").fill("96 1/2")
+    bench.page.clock.run_for(3000)
+    bench.settle()
+    assert "Working on windows: 31 of 50…" in bench.page.evaluate("window.seen")
+    assert bench.page.locator("#going").is_hidden()
+    assert bench.tally()["Order"] == reply["materials"]["fabrics"][0]["quantity"]
+
+
+def test_a_reply_that_breaks_off_is_a_problem_that_says_so(bench):
+    bench.window()
+    bench.page.route(
+        "**/v1/estimate",
+        lambda route: route.fulfill(
+            status=200, content_type="application/x-ndjson", body='{"doing": "windows", "done": 1, "of": 2}\n'
+        ),
+    )
+    bench.field("Rod width").fill("97")
+    bench.settle()
+    assert "broke off" in bench.problems()

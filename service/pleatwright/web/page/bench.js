@@ -9,6 +9,7 @@ import { Form } from "./form.js";
 import { freshJob, keep, kept } from "./job.js";
 import { keyField } from "./key.js";
 import { pointer, Sheet } from "./pointers.js";
+import { telling, told } from "./progress.js";
 import { clearProblems, reveal, showProblems } from "./problems.js";
 import { showHeadline, showResults, spoken, tally } from "./results.js";
 import { Refused, Service } from "./service.js";
@@ -131,6 +132,7 @@ class Bench {
       this.stale(true);
     }
     if (signal.aborted) return;
+    told(part("going"));
     // A job that takes the service long is not asked for at every stroke.
     this.pause = Math.min(Math.max(performance.now() - began, SHORTEST), LONGEST);
     this.busy(false);
@@ -144,7 +146,7 @@ class Bench {
 
   async ask(request, signal) {
     try {
-      const reply = await this.service.json("v1/estimate", request.body, signal);
+      const reply = await this.service.told("v1/estimate", request.body, telling(part("going")), signal);
       clearProblems(part("problems"), this.form);
       this.sent = request;
       this.answered(reply, request);

@@ -4,6 +4,7 @@ import { cloth, label, placeIn } from "./asking.js";
 import { button, labelled, make, named, table } from "./dom.js";
 import { figure, whole } from "./lengths.js";
 import { own } from "./pointers.js";
+import { telling } from "./progress.js";
 import { money } from "./price.js";
 import { worded } from "./words.js";
 
@@ -52,7 +53,7 @@ export function comparing(holder, { contract, service, styles, now, take }) {
         boxes.filter(({ box }) => box.checked),
         widths.value,
       );
-      const reply = await service.json("v1/compare", body);
+      const reply = await service.told("v1/compare", body, telling(said));
       if (mine !== round) return;
       result.replaceChildren(...shown(reply, styles, take));
       said.textContent = "";

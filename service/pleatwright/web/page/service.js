@@ -24,6 +24,28 @@ export class Service {
     return (await this._reply(path, body, "application/json", signal)).json();
   }
 
+  /**
+   * Ask for JSON that may take long, and be told how far it is. Raises Refused, also for what turns out on the way.
+   * @param {(progress: {doing: string, done: number, of: ?number}) => void} tell
+   */
+  async told(path, body, tell, signal) {
+    const reply = await this._reply(path, body, "application/x-ndjson", signal);
+    let [rest, last] = ["", null];
+    const take = (line) => {
+      last = JSON.parse(line);
+      if (last.doing) tell(last);
+    };
+    for await (const text of texts(reply.body)) {
+      const lines = (rest + text).split("\n");
+      rest = lines.pop();
+      lines.forEach(take);
+    }
+    if (rest) take(rest);
+    if (!last || last.doing) throw new Refused(0, { detail: "The reply broke off. What you typed is kept here; try again." });
+    if (last.type && last.status) throw new Refused(last.status, last);
+    return last;
+  }
+
   /** Ask for a paper in the form given, such as image/svg+xml. Raises Refused. */
   async paper(path, body, form, signal) {
     return (await this._reply(path, body, form, signal)).blob();
@@ -47,6 +69,15 @@ export class Service {
     if (reply.ok) return reply;
     const wait = Number(reply.headers.get("Retry-After")) || 0;
     throw new Refused(reply.status, await problem(reply), wait);
+  }
+}
+
+async function* texts(body) {
+  const reader = body.pipeThrough(new TextDecoderStream()).getReader();
+  for (;;) {
+    const { value, done } = await reader.read();
+    if (done) return;
+    yield value;
   }
 }
 
