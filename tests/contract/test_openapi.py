@@ -159,6 +159,7 @@ def test_every_operation_lists_every_status_it_may_end_in():
     assert may_end_in == {
         "post /v1/estimate/batch": always | {"401", "406", "415", "429"},
         "get /v1/headings": always | {"401", "406", "422", "429"},
+        "get /v1/cloths": always | {"401", "406", "422", "429"},
         "get /v1/headings/{style}": always | {"401", "404", "406", "422", "429"},
         "get /openapi.json": always | {"406", "429"},
         "get /problems/{name}": always | {"404", "406", "429"},

@@ -3,6 +3,7 @@
 import json
 import os
 import re
+import tomllib
 from urllib.request import urlopen
 
 import pytest
@@ -267,3 +268,9 @@ def test_a_drawing_is_of_the_job_that_was_worked_out(bench):
     route.fulfill(response=reply)
     bench.settle()
     assert [request.post_data_json["windows"][0]["rod"]["width"] for request in seen] == ["120"]
+
+
+def test_the_cloths_of_the_rate_book_are_offered(bench):
+    offered = bench.page.locator("#cloths option").evaluate_all("options => options.map((each) => each.value)")
+    book = tomllib.loads(RATES.read_text())
+    assert offered[: len(book["cloth"])] == [cloth["name"] for cloth in book["cloth"]]

@@ -3,7 +3,18 @@
 from dataclasses import dataclass
 from typing import Any, Final, Literal
 
-from pleatwright.contract import about, comparing, enough, estimates, hanging, papers, problems, replies, requests
+from pleatwright.contract import (
+    about,
+    cloths,
+    comparing,
+    enough,
+    estimates,
+    hanging,
+    papers,
+    problems,
+    replies,
+    requests,
+)
 from pleatwright.contract.papers import Parameter
 from pleatwright.lengths import UNITS
 
@@ -187,6 +198,15 @@ OPERATIONS: Final = (
         parameters=UNITS_AND_THICKNESS,
         papers=(papers.SVG,),
         problems=(404,),
+    ),
+    Operation(
+        "cloths",
+        "GET",
+        "/v1/cloths",
+        "workroom",
+        "List the cloths in the rate book, by the names that jobs call them by.",
+        cloths.ClothsReply,
+        parameters=UNITS_AND_THICKNESS[:1],
     ),
     Operation("contract", "GET", "/openapi.json", "service", "Give this contract.", dict[str, Any]),
     Operation(

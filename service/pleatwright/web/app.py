@@ -40,7 +40,7 @@ from pleatwright.web.papers import (
 )
 from pleatwright.web.parts import done
 from pleatwright.web.progress import told
-from pleatwright.web.queries import paper_asked, units_and_thickness
+from pleatwright.web.queries import paper_asked, units_and_thickness, units_asked
 from pleatwright.web.settings import Settings, settings_from
 from pleatwright.workroom.styles import refused
 
@@ -142,7 +142,7 @@ def _routes(house: _House, settings: Settings) -> Sequence[ControllerRouterHandl
     return [
         *(_post(_OPERATIONS[name], reader, answer, papers.get(name), house) for name, answer in answers.items()),
         _batch(reader, answers["estimate"], house, settings),
-        *_styles(house),
+        *_listed(house),
         *_service(house),
     ]
 
@@ -150,7 +150,7 @@ def _routes(house: _House, settings: Settings) -> Sequence[ControllerRouterHandl
 _fetched: Final = partial(route, http_method=[HttpMethod.GET, HttpMethod.HEAD])
 
 
-def _styles(house: _House) -> Sequence[ControllerRouterHandler]:
+def _listed(house: _House) -> Sequence[ControllerRouterHandler]:
     headings = house.headings
 
     @_fetched(_PATHS["headings"], name="headings")
@@ -169,7 +169,13 @@ def _styles(house: _House) -> Sequence[ControllerRouterHandler]:
         figures = workroom.heading(style, headings, *units_and_thickness(request))
         return paper_response(drawn(figures), form, PaperAsked()) if form == SVG else reply(figures, form)
 
-    return [list_headings, describe_heading]
+    @_fetched(_PATHS["cloths"], name="cloths")
+    async def list_cloths(request: AnyRequest) -> Response[bytes]:
+        house.admit(request)
+        form = form_wanted(request)
+        return reply(workroom.cloths(house.book(), units_asked(request)), form)
+
+    return [list_headings, describe_heading, list_cloths]
 
 
 def _service(house: _House) -> Sequence[ControllerRouterHandler]:

@@ -29,6 +29,11 @@ def units_and_thickness(request: AnyRequest) -> tuple[Units, int | None]:
     return units, _cloth_thickness(asked.get("cloth_thickness"), units)
 
 
+def units_asked(request: AnyRequest) -> Units:
+    """Return the units that the query asks for."""
+    return cast("Units", _read(request, UNITS_AND_THICKNESS[:1])["units"])
+
+
 _USUAL: Final = PaperAsked()
 
 

@@ -7,6 +7,7 @@ that others are served meanwhile.
 """
 
 from pleatwright.workroom.clearing import rod, rod_in_parts
+from pleatwright.workroom.cloths import cloths
 from pleatwright.workroom.comparing import compare, compare_in_parts
 from pleatwright.workroom.cutting import repeat, repeat_in_parts
 from pleatwright.workroom.enough import enough
@@ -22,6 +23,7 @@ from pleatwright.workroom.styles import heading, headings
 __all__ = [
     "StyleFailedError",
     "book_faults",
+    "cloths",
     "compare",
     "compare_in_parts",
     "enough",

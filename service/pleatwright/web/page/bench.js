@@ -14,7 +14,7 @@ import { clearProblems, reveal, showProblems } from "./problems.js";
 import { showHeadline, showResults, spoken, tally } from "./results.js";
 import { Refused, Service } from "./service.js";
 import { AsSewn } from "./sewn.js";
-import { stylesOf } from "./styles.js";
+import { clothsOf, stylesOf } from "./styles.js";
 import { Tabs } from "./tabs.js";
 import { jobTools, windowTools } from "./tools.js";
 import { windowForm } from "./window.js";
@@ -24,8 +24,8 @@ const part = (id) => document.getElementById(id);
 const inside = (id) => part(id).querySelector(".inner");
 
 class Bench {
-  constructor(service, contract, styles) {
-    Object.assign(this, { service, contract, styles, current: 0, sent: null, pause: SHORTEST });
+  constructor(service, contract, { styles, cloths }) {
+    Object.assign(this, { service, contract, styles, cloths, current: 0, sent: null, pause: SHORTEST });
     this.sheet = new Sheet(kept() ?? freshJob());
     this.tabs = new Tabs(part("windows"), part("window"), (index) => this.goTo(index));
     this.drawings = new Drawings(part("drawing"), service);
@@ -98,6 +98,7 @@ class Bench {
       sheet: this.sheet,
       index: this.current,
       styles: this.styles,
+      cloths: this.cloths,
       changed: () => this.changed(),
     });
     this.tabs.show(this.job, this.current);
@@ -213,18 +214,23 @@ class Bench {
   async useKey(key) {
     this.service.use(key);
     this.key.done();
-    if (!this.styles.size) for (const [name, style] of await stylesOrNone(this.service)) this.styles.set(name, style);
+    if (!this.styles.size) {
+      const { styles, cloths } = await installed(this.service);
+      for (const [name, style] of styles) this.styles.set(name, style);
+      this.cloths = cloths;
+    }
     this.show();
     this.work();
   }
 }
 
-async function stylesOrNone(service) {
+/** Return what the service has: its styles, and the cloths of its rate book; none while it wants a key. */
+async function installed(service) {
   try {
-    return await stylesOf(service);
+    return { styles: await stylesOf(service), cloths: await clothsOf(service) };
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
-    return new Map();
+    return { styles: new Map(), cloths: [] };
   }
 }
 
@@ -232,7 +238,7 @@ async function begin() {
   const service = new Service();
   try {
     const contract = new Contract(await service.json("openapi.json"));
-    const bench = new Bench(service, contract, await stylesOrNone(service));
+    const bench = new Bench(service, contract, await installed(service));
     bench.show();
     bench.work();
   } catch (error) {

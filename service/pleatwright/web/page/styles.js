@@ -1,4 +1,4 @@
-// The heading styles that are installed, and the shape of each as it is seen from above.
+// The heading styles that are installed, the shape of each as it is seen from above, and the cloths of the rate book.
 
 import { make } from "./dom.js";
 import { figure } from "./lengths.js";
@@ -9,6 +9,11 @@ const SVG = "http://www.w3.org/2000/svg";
 export async function stylesOf(service) {
   const reply = await service.json("v1/headings");
   return new Map(reply.headings.map((each) => [each.style, each]));
+}
+
+/** Return what the service tells of the cloths in its rate book. Raises Refused. */
+export async function clothsOf(service) {
+  return (await service.json("v1/cloths")).cloths;
 }
 
 /** Return the nodes that show one style: its cross-section and a line about it. */

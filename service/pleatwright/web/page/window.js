@@ -13,7 +13,7 @@ const WITH_THE_DROP = ["drop", "carrying_height", "to", "to_height"];
 
 /**
  * Make the form of a window, and put it on the page.
- * @param {{contract: any, sheet: any, index: number, styles: Map<string, any>, changed: () => void}} given
+ * @param {{contract: any, sheet: any, index: number, styles: Map<string, any>, cloths: any[], changed: () => void}} given
  * @returns {Form}
  */
 export function windowForm(holder, given) {
@@ -123,7 +123,7 @@ function heights(form, contract, base, sheet) {
 }
 
 /** The cloth is the job's, by its name: renamed with the one window that has it, or taken from another. */
-function clothFields(form, { contract, sheet, index, changed }, base) {
+function clothFields(form, { contract, sheet, index, cloths, changed }, base) {
   const job = sheet.root;
   const face = { pointer: pointer("fabrics", job.windows[index].fabric ?? "") };
   const kind = contract.kind(contract.property("Fabric", "width"));
@@ -152,7 +152,9 @@ function clothFields(form, { contract, sheet, index, changed }, base) {
   const names = make(
     "datalist",
     { id: "cloths" },
-    ...Object.keys(job.fabrics ?? {}).map((name) => make("option", { value: name })),
+    ...[...new Set([...cloths.map((each) => each.name), ...Object.keys(job.fabrics ?? {})])].map((value) =>
+      make("option", { value }),
+    ),
   );
   const name = new Form(contract, naming, changed).single(
     contract.kind(contract.property("Window", "fabric")),
