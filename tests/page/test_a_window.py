@@ -267,3 +267,5 @@ def test_a_drawing_is_of_the_job_that_was_worked_out(bench):
     route.fulfill(response=reply)
     bench.settle()
     assert [request.post_data_json["windows"][0]["rod"]["width"] for request in seen] == ["120"]
+    # It does not come to rest with the reply, but with what was typed after it was asked.
+    assert bench.field("Rod width").get_attribute("aria-invalid") == "true"
