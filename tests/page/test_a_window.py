@@ -211,7 +211,7 @@ def test_a_style_of_another_package_just_works(opened, start, tmp_path, monkeypa
     (information / "entry_points.txt").write_text("[pleatwright.headings]\ntulip = thornfield_headings.tulip\n")
     paths = [tmp_path, PROJECT / "plugins" / "example-tulip", *filter(None, [os.environ.get("PYTHONPATH")])]
     monkeypatch.setenv("PYTHONPATH", os.pathsep.join(map(str, paths)))
-    with start(rates=RATES, log="off") as running, opened(f"http://127.0.0.1:{running.port}", papers=None) as bench:
+    with start(rates=RATES, log="off") as running, opened(f"http://127.0.0.1:{running.port}") as bench:
         bench.window()
         bench.field("Heading style").select_option("Tulip")
         bench.open("Options of this style")
@@ -268,6 +268,8 @@ def test_a_drawing_is_of_the_job_that_was_worked_out(bench):
     route.fulfill(response=reply)
     bench.settle()
     assert [request.post_data_json["windows"][0]["rod"]["width"] for request in seen] == ["120"]
+    # It does not come to rest with the reply, but with what was typed after it was asked.
+    assert bench.field("Rod width").get_attribute("aria-invalid") == "true"
 
 
 def test_the_cloths_of_the_rate_book_are_offered(bench):

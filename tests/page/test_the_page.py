@@ -101,7 +101,7 @@ def test_a_key_is_asked_for_and_kept_in_memory_alone(opened, start):
     digest = hashlib.sha256(key.encode()).hexdigest()
     with (
         start(rates=RATES, log="off", customer_keys=f"larkfield:{digest}") as running,
-        opened(f"http://127.0.0.1:{running.port}", papers=None) as bench,
+        opened(f"http://127.0.0.1:{running.port}") as bench,
     ):
         bench.window()
         bench.page.get_by_label("Key", exact=True).fill(key)
@@ -122,7 +122,7 @@ def test_a_key_is_asked_for_and_kept_in_memory_alone(opened, start):
 def test_what_is_asked_too_often_is_asked_again(opened, start):
     with (
         start(rates=RATES, log="off", requests_per_minute=4) as running,
-        opened(f"http://127.0.0.1:{running.port}", papers=None) as bench,
+        opened(f"http://127.0.0.1:{running.port}") as bench,
     ):
         bench.page.clock.install()
         bench.type(drop="84", cloth_width="54")
@@ -136,21 +136,6 @@ def test_what_is_asked_too_often_is_asked_again(opened, start):
         bench.page.clock.run_for(60_000)
         bench.page.wait_for_load_state("networkidle")
         assert len(bench.asked) > before
-
-
-def test_a_service_without_papers_still_gives_the_figures(opened):
-    def refuse(route):
-        problem = '{"type": "/problems/no-such-form", "title": "", "status": 406, "detail": "Not so.", "errors": []}'
-        route.fulfill(status=406, content_type="application/problem+json", body=problem)
-
-    with opened(papers=refuse) as bench:
-        bench.window()
-        assert "does not make drawings" in bench.page.locator("#drawing").inner_text()
-        assert bench.row("Widths") == ["3"]
-        bench.open("Print")
-        bench.page.get_by_role("button", name="Marking tape as PDF").click()
-        bench.settle()
-        assert "does not make the marking tape" in bench.page.locator("#print").inner_text()
 
 
 def test_a_service_that_is_gone_loses_nothing(bench):
@@ -216,7 +201,7 @@ def test_costs_are_shown_to_who_has_the_workrooms_key(opened, start):
     digest = hashlib.sha256(key.encode()).hexdigest()
     with (
         start(rates=RATES, log="off", workroom_keys=digest) as running,
-        opened(f"http://127.0.0.1:{running.port}", papers=None) as bench,
+        opened(f"http://127.0.0.1:{running.port}") as bench,
     ):
         bench.type(rod_width="96", drop="84", cloth="Plain linen, flax")
         bench.open("The whole job")

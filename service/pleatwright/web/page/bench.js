@@ -121,6 +121,8 @@ class Bench {
   /** Ask for the figures of the job as it is now; whatever was asked before no longer counts. */
   async work() {
     clearTimeout(this.soon);
+    clearTimeout(this.later);
+    this.soon = null;
     this.before?.abort();
     const { signal } = (this.before = new AbortController());
     const request = asked(this.job, this.current, this.contract);
@@ -136,7 +138,8 @@ class Bench {
     told(part("going"));
     // A job that takes the service long is not asked for at every stroke.
     this.pause = Math.min(Math.max(performance.now() - began, SHORTEST), LONGEST);
-    this.busy(false);
+    // Something may have been typed meanwhile, that is yet to be asked.
+    this.busy(this.soon !== null);
   }
 
   /** Return what was asked for the job as it is now; undefined while it has no figures. */
@@ -178,7 +181,7 @@ class Bench {
     this.sent = null;
     this.stale(true);
     if (error.status === 401) this.key.ask(error.message);
-    if (error.wait) this.soon = setTimeout(() => this.work(), error.wait * 1000);
+    if (error.wait) this.later = setTimeout(() => this.work(), error.wait * 1000);
     showProblems(part("problems"), error, {
       job: this.job,
       places: request.places,

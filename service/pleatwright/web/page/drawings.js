@@ -66,8 +66,7 @@ export class Drawings {
     } catch (error) {
       if (error.name === "AbortError") return;
       this._put(null, "");
-      this._said.textContent =
-        error.status === 406 ? "This service does not make drawings. The figures below stand." : error.message;
+      this._said.textContent = error.message;
     }
   }
 
@@ -157,8 +156,7 @@ export class Papers {
       this._said.replaceChildren(`The ${name} is made. `, link);
       link.click();
     } catch (error) {
-      this._said.textContent =
-        error.status === 406 ? `This service does not make the ${name} in that form.` : error.message;
+      this._said.textContent = error.message;
     }
   }
 }
