@@ -28,14 +28,18 @@ class Fleet:
         self.folder = folder
         self.ports = {name: free_port() for name in NAMES}
         self.services = {}
+        self.proxy = self.load = None
         self.slow = ("/v1/estimate", SLOW_JOB.read_bytes())
-        with local(python) as undisturbed:
+
+    def begin(self):
+        """Note what the right answers are, start everything, and let the load begin."""
+        with local(self.python) as undisturbed:
             self.expected = {each: undisturbed.ask(*each) for each in requests()}
             self.slow_reply = undisturbed.ask(*self.slow)
         for name in NAMES:
             self.start(name)
         port = free_port()
-        self.proxy = Proxy(folder, port, self.ports.values())
+        self.proxy = Proxy(self.folder, port, self.ports.values())
         for name in NAMES:
             self.proxy.wait(name, up=True)
         self.load = Load(port, self.expected)
@@ -63,11 +67,15 @@ class Fleet:
         self.start(name, **options)
         await self.up(name)
 
-    def end(self):
-        """End everything."""
-        for process in (self.proxy.process, *(each.process for each in self.services.values())):
-            process.kill()
-            process.wait()
+    async def end(self):
+        """End everything that has begun."""
+        try:
+            if self.load:
+                await self.load.stop()
+        finally:
+            for each in filter(None, (self.proxy, *self.services.values())):
+                each.process.kill()
+                each.process.wait()
 
 
 async def befall(fleet, mishap):
@@ -98,10 +106,10 @@ async def suffer(python, folder, chosen):
     """Let one mishap after the other happen; return what was wrong."""
     fleet = Fleet(python, folder)
     try:
+        fleet.begin()
         return [wrong for mishap in chosen for wrong in await befall(fleet, mishap)]
     finally:
-        await fleet.load.stop()
-        fleet.end()
+        await fleet.end()
 
 
 def main():
