@@ -26,7 +26,8 @@ def test_code_that_never_ends_is_stopped_by_the_processors_clock() -> None:
     allowance = Allowance(working=0.05, waiting=60)
     with pytest.raises(TooSlowError, match=r"over 0\.05 s"), fenced(allowance):
         never_end()
-    assert allowance.working <= 0
+    # The timer counts in ticks of some milliseconds, and may ring within one of its time.
+    assert allowance.working < 0.01
 
 
 def test_code_that_sleeps_is_stopped_by_the_wall_clock() -> None:
