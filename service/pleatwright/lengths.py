@@ -204,6 +204,7 @@ _WHY: Final[tuple[tuple[str, str], ...]] = (
     (r"[0-9][eE][-+]?[0-9]|\^|\*\*|[⁰¹²³⁴-⁹]", "has an exponent, which could be meant in several ways: {example}"),
     (r"[/⁄]0+(?![0-9.])", "divides by zero: {example}"),
     (r"^ *[-−]", "is negative, or is not a length: {example}"),
+    (r"[0-9](?!(?:ft|foot|feet|yd|m)[0-9])[A-Za-z]+[0-9]", "has a letter among its figures: {example}"),
     (r"(?<![A-Za-z])(?!(?:in|inch|inches|ft|foot|feet|yd|yard|yards|mm|cm|m)(?![A-Za-z]))[A-Za-z]+",
      "has a unit not known here; the units are in, ft, yd, mm, cm and m, in small letters: {example}"),
     (rf"[0-9] ?(?:{_FEET})[ -]?[0-9]", "reads as feet and inches, which go up to 11 and end in their unit: {example}"),

@@ -276,3 +276,12 @@ def test_the_cloths_of_the_rate_book_are_offered(bench):
     offered = bench.page.locator("#cloths option").evaluate_all("options => options.map((each) => each.value)")
     book = tomllib.loads(RATES.read_text())
     assert offered[: len(book["cloth"])] == [cloth["name"] for cloth in book["cloth"]]
+
+
+def test_a_cloth_is_chosen_from_the_rate_book(bench):
+    bench.type(rod_width="96", drop="84")
+    bench.field("From the rate book").select_option("Plain linen, flax")
+    bench.settle()
+    assert bench.problems() == ""
+    assert bench.field("Cloth").input_value() == bench.stored()["windows"][0]["fabric"] == "Plain linen, flax"
+    assert bench.tally()["Price"].startswith("£")

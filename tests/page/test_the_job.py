@@ -156,7 +156,7 @@ def test_every_example_is_opened_and_saved_as_it_is(bench, name):
     bench.settle()
     assert bench.problems() == ""
     order = next(each for each in reply["materials"]["fabrics"] if each["fabric"] == job["windows"][0]["fabric"])
-    assert bench.tally()["Order"] == order["quantity"]
+    assert bench.tally()["Order, whole job"] == order["quantity"]
     assert bench.saved() == job
 
 
@@ -352,3 +352,51 @@ def test_a_reply_that_breaks_off_is_a_problem_that_says_so(bench):
     bench.field("Rod width").fill("97")
     bench.settle()
     assert "broke off" in bench.problems()
+
+
+def test_a_panel_as_sewn_has_a_tape_of_its_own(bench):
+    bench.window()
+    bench.open("As sewn")
+    bench.field("Flat width, as sewn").fill("153 1/2")
+    bench.page.get_by_role("button", name="Figure the marks again").click()
+    bench.settle()
+    with (
+        bench.page.expect_download() as made,
+        bench.page.expect_request(lambda each: "side=" in each.url) as asked,
+    ):
+        bench.page.get_by_role("button", name="Marking tape as sewn").click()
+    assert made.value.path().read_bytes().startswith(b"%PDF-")
+    assert asked.value.url.endswith("/v1/pleats?side=left&sheet=a4")
+    assert asked.value.post_data_json["flat_width"] == "153 1/2"
+
+
+def test_papers_are_of_the_whole_job_or_of_the_window_at_hand(bench):
+    bench.window()
+    bench.page.get_by_role("button", name="Add a window").click()
+    bench.window(width="60")
+    bench.open("Print")
+    for chosen, wanted in (("The whole job", "sheet=a4"), ("This window", "sheet=a4&window=2")):
+        bench.field("Papers of").select_option(chosen)
+        with (
+            bench.page.context.expect_page() as made,
+            bench.page.expect_request(lambda each: "sheet=" in each.url) as asked,
+        ):
+            bench.page.get_by_role("button", name="Open the bench ticket").click()
+        made.value.close()
+        assert asked.value.url.endswith(f"/v1/estimate?{wanted}")
+
+
+def test_figures_of_all_windows_are_told_from_those_of_one(bench):
+    bench.window()
+    assert list(bench.tally()) == ["Price", "Order", "Widths", "Cut length"]
+    bench.page.get_by_role("button", name="Add a window").click()
+    bench.window(width="60")
+    told = bench.tally()
+    assert list(told) == ["Price, whole job", "Order, whole job", "Widths, this window", "Cut length, this window"]
+
+
+def test_what_is_far_down_is_one_press_away(bench):
+    bench.window()
+    bench.page.locator("#onward").get_by_role("button", name="Print").click()
+    assert bench.page.get_by_role("button", name="Open the bench ticket").is_visible()
+    assert bench.page.evaluate("document.activeElement.closest('#print') !== null")

@@ -84,7 +84,7 @@ class _Tape:
     strips: tuple[_Strip, ...]
 
     def lies(self, at: int) -> int:
-        """Return how far from the left of the panel, face up, a place measured from the leading edge is."""
+        """Return how far from the left of the panel, face up, a place measured from the leading edge is; or back."""
         return self.marks.flat_width - at if self.side == "left" else at
 
 
@@ -219,8 +219,8 @@ def _ends(tape: _Tape, strip: _Strip, top: float, right: float) -> Iterator[Shap
         yield Line((place, top), (place, top + _TALL), Pen.EDGE if outer else Pen.FOLD)
         if outer:
             yield Text((place + inner, top + _TALL - 1.2), edge, _SMALL, face="bold", turned=90)
-    start, end = (length_text(at, tape.units) for at in (strip.start, strip.end))
-    words = f"strip {strip.number} of {len(tape.strips)}: {start} to {end} from the left"
+    start, end = (length_text(tape.lies(at), tape.units) for at in (strip.start, strip.end))
+    words = f"strip {strip.number} of {len(tape.strips)}: {start} to {end}"
     yield Text(((_EDGE + right) / 2, top + _TALL + 3.0), words, _SMALL, "middle", "note")
     if strip.end < total:
         yield hatched(right, top, LAP, _TALL, 3.0)

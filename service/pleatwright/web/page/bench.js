@@ -20,6 +20,11 @@ import { jobTools, windowTools } from "./tools.js";
 import { windowForm } from "./window.js";
 
 const [SHORTEST, LONGEST] = [300, 2000]; // milliseconds without typing before the figures are asked for
+const ONWARD = [
+  ["print", "Print"],
+  ["compare", "Compare"],
+  ["sewn", "As sewn"],
+];
 const part = (id) => document.getElementById(id);
 const inside = (id) => part(id).querySelector(".inner");
 
@@ -31,7 +36,8 @@ class Bench {
     this.drawings = new Drawings(part("drawing"), service);
     this.sewn = new AsSewn(inside("sewn"), contract, service);
     this.key = keyField(part("key"), (key) => this.useKey(key));
-    new Papers(inside("print"), service, () => this.latest());
+    this.papers = new Papers(inside("print"), service, () => this.latest());
+    for (const [id, words] of ONWARD) part("onward").append(button(words, () => onward(part(id))));
     const now = () => ({ job: this.job, index: this.current });
     this.forgetWays = comparing(inside("compare"), {
       contract,
@@ -142,10 +148,10 @@ class Bench {
     this.busy(this.soon !== null);
   }
 
-  /** Return what was asked for the job as it is now; undefined while it has no figures. */
+  /** Return what was asked for the job as it is now, and which of its windows is at hand; undefined without figures. */
   async latest() {
     if (part("figures").getAttribute("aria-busy") === "true") await this.work();
-    return this.sent?.body;
+    return this.sent && { body: this.sent.body, window: this.sent.places.indexOf(this.current) + 1 };
   }
 
   async ask(request, signal) {
@@ -164,7 +170,7 @@ class Bench {
   answered(reply, { body, places }) {
     const at = places.indexOf(this.current);
     this.key.done();
-    part("after").hidden = part("worked-out").hidden = part("tally").hidden = at < 0;
+    for (const id of ["after", "worked-out", "tally", "onward"]) part(id).hidden = at < 0;
     this.stale(at < 0);
     if (at < 0) return;
     const window = reply.windows[at];
@@ -172,6 +178,7 @@ class Bench {
     showHeadline(part("headline"), reply, window, this.styles);
     showResults(part("results"), { reply, at, index: this.current, places });
     this.drawings.show(body, at, window.panels);
+    this.papers.usual(reply.units);
     this.sewn.show(body.windows[at], window, reply.units);
     part("said").textContent = spoken(reply, window);
   }
@@ -225,6 +232,13 @@ class Bench {
     this.show();
     this.work();
   }
+}
+
+/** Open what a summary hides, and go there. */
+function onward(details) {
+  details.open = true;
+  details.scrollIntoView();
+  details.querySelector("summary").focus();
 }
 
 /** Return what the service has: its styles, and the cloths of its rate book; none while it wants a key. */

@@ -95,19 +95,24 @@ function wordsOf(text) {
 export class Papers {
   /**
    * @param {HTMLElement} holder
-   * @param {() => Promise<any>} body the job as it was worked out; undefined when it could not be
+   * @param {() => Promise<?{body: any, window: number}>} latest the job as it was worked out, and the window at hand
    */
-  constructor(holder, service, body) {
+  constructor(holder, service, latest) {
     this._service = service;
-    this._body = body;
+    this._latest = latest;
     this._said = make("p", { role: "status", class: "said" });
     const sheets = [
       ["a4", "A4"],
       ["letter", "Letter"],
     ];
-    this._sheet = select(sheets, usualSheet(), () => {});
-    this._roll = select([...sheets, ["roll", "Roll"]], usualSheet(), () => {});
+    this._of = select([["", "The whole job"], ["window", "This window"]], "", () => {});
+    // What the maker has chosen stays, whatever the units.
+    this._chosen = false;
+    const choose = () => (this._chosen = true);
+    this._sheet = select(sheets, usualSheet("in"), choose);
+    this._roll = select([...sheets, ["roll", "Roll"]], usualSheet("in"), choose);
     holder.append(
+      labelled("Papers of", this._of),
       make(
         "div",
         { class: "row" },
@@ -127,20 +132,26 @@ export class Papers {
     );
   }
 
+  /** Offer the sheet that goes with units. */
+  usual(units) {
+    if (!this._chosen) this._sheet.value = this._roll.value = usualSheet(units);
+  }
+
   _ticket(form) {
     const paper = form === "application/pdf" ? { paper: "ticket" } : {};
     return this._make({ ...paper, sheet: this._sheet.value }, form, "bench ticket");
   }
 
   async _make(query, form, name) {
-    const body = await this._body();
-    if (!body) {
+    const latest = await this._latest();
+    if (!latest) {
       this._said.textContent = "There is nothing to print yet: the figures come first.";
       return;
     }
+    if (this._of.value) query.window = String(latest.window);
     this._said.textContent = `Making the ${name}…`;
     try {
-      const made = await this._service.paper(`v1/estimate?${new URLSearchParams(query)}`, body, form);
+      const made = await this._service.paper(`v1/estimate?${new URLSearchParams(query)}`, latest.body, form);
       if (this._address) URL.revokeObjectURL(this._address);
       this._address = URL.createObjectURL(made);
       // A browser's own reader of PDF may not work under the page's policy, which a blob is held to; its files do.
@@ -161,7 +172,7 @@ export class Papers {
   }
 }
 
-/** Letter is the sheet of North America, A4 of everywhere else. */
-function usualSheet() {
-  return /-(US|CA|MX)$/i.test(navigator.language) ? "letter" : "a4";
+/** Letter is the sheet of North America where inches are counted in, A4 of everywhere else. */
+export function usualSheet(units) {
+  return units === "in" && /-(US|CA|MX)$/i.test(navigator.language) ? "letter" : "a4";
 }

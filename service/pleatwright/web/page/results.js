@@ -14,11 +14,13 @@ export function tally(holder, reply, window) {
   const widths = window.panels.reduce((sum, panel) => sum + panel.widths, 0);
   const lengths = [...new Set(window.panels.map((panel) => length(panel.cut_length, units)))];
   const order = materials.fabrics.find((each) => each.fabric === window.fabric);
+  // Among several windows it is to be plain which figures are of all of them.
+  const [ofJob, ofWindow] = reply.windows.length > 1 ? [", whole job", ", this window"] : ["", ""];
   const entries = [
-    ["Price", price ? money(price.total, price.currency) : "not priced", "price"],
-    ["Order", order ? whole(order.quantity) : "", "order"],
-    ["Widths", figure(widths, 1), "widths"],
-    ["Cut length", lengths.join(", "), "cut"],
+    [`Price${ofJob}`, price ? money(price.total, price.currency) : "not priced", "price"],
+    [`Order${ofJob}`, order ? whole(order.quantity) : "", "order"],
+    [`Widths${ofWindow}`, figure(widths, 1), "widths"],
+    [`Cut length${ofWindow}`, lengths.join(", "), "cut"],
   ];
   holder.replaceChildren(
     ...entries.map(([name, value, kind]) => make("div", { class: kind }, make("dt", {}, name), make("dd", {}, value))),

@@ -1,6 +1,7 @@
 // A panel measured as sewn: its marks figured again from what the table shows, and what moved.
 
 import { button, labelled, make, select, table } from "./dom.js";
+import { usualSheet } from "./drawings.js";
 import { layoutRows, seamsOf } from "./figures.js";
 import { Form } from "./form.js";
 import { length } from "./lengths.js";
@@ -78,8 +79,9 @@ export class AsSewn {
     for (const field of form.fields) field.blame("");
     said.textContent = "";
     try {
-      const reply = await this._service.json("v1/pleats", this._body(panel));
-      result.replaceChildren(...told(reply, this._units));
+      const body = this._body(panel);
+      const reply = await this._service.json("v1/pleats", body);
+      result.replaceChildren(this._taped(body, panel.side), ...told(reply, this._units));
       said.textContent = reply.as_sewn.within_tolerance ? "Within tolerance." : "Not within tolerance.";
     } catch (error) {
       result.replaceChildren();
@@ -92,6 +94,31 @@ export class AsSewn {
       const all = error.errors?.length ? "Put right what is marked." : error.message;
       said.replaceChildren(...(lines.length ? lines : [make("p", { class: "fault" }, all)]));
     }
+  }
+
+  /** Offer the tape of what was measured: that of the job is of the plan. */
+  _taped(body, side) {
+    const said = make("p", { role: "status" });
+    const give = async () => {
+      said.textContent = "Making the marking tape…";
+      const query = new URLSearchParams({ side, sheet: usualSheet(this._units) });
+      try {
+        const tape = await this._service.paper(`v1/pleats?${query}`, body, "application/pdf");
+        const address = URL.createObjectURL(tape);
+        make("a", { href: address, download: "marking-tape-as-sewn.pdf" }).click();
+        setTimeout(() => URL.revokeObjectURL(address), 1000);
+        said.textContent = "Saved as marking-tape-as-sewn.pdf.";
+      } catch (error) {
+        said.textContent = error.message;
+      }
+    };
+    return make(
+      "div",
+      {},
+      make("p", {}, "The ticket and the tape of the job are of the plan. This panel, as it was sewn, has a tape of its own:"),
+      button("Marking tape as sewn, as PDF", give),
+      said,
+    );
   }
 
   _body(panel) {

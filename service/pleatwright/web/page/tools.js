@@ -29,13 +29,17 @@ export function jobTools(holder, bench) {
     inUnits(bench.job, chosen, bench.contract);
     bench.show();
     bench.changed();
+    const [, words] = UNITS.find(([name]) => name === chosen);
+    bench.say(
+      `What you typed is as long as it was. What the job does not say, such as hems and returns, is what is usual in ${words}, so figures and price may differ a little.`,
+    );
   });
   holder.append(
     labelled("Units", units),
     button("New job", () => bench.putAside("A new job.", freshJob())),
     button("Open", () => file.click()),
     file,
-    button("Save", () => save(bench.job)),
+    button("Save", () => bench.say(`Saved as ${save(bench.job)}.`)),
     ...(example
       ? [button("Example", () => bench.putAside("An example, to look round.", structuredClone(example)))]
       : []),

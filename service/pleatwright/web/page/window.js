@@ -149,6 +149,13 @@ function clothFields(form, { contract, sheet, index, cloths, changed }, base) {
       fill();
     },
   };
+  const booked = cloths.map((each) => [each.name, each.name]);
+  const choice = select([["", "Choose a cloth"], ...booked], job.windows[index].fabric, (chosen) => {
+    if (!chosen) return;
+    name.control.value = chosen;
+    name.control.dispatchEvent(new Event("input", { bubbles: true }));
+    name.control.dispatchEvent(new Event("change", { bubbles: true }));
+  });
   const names = make(
     "datalist",
     { id: "cloths" },
@@ -179,5 +186,6 @@ function clothFields(form, { contract, sheet, index, cloths, changed }, base) {
     make("p", { class: "hint" }, told(contract.schema("Fabric").description)),
     inner,
   );
-  return { first: [name.element, width.element], rest };
+  const first = [name.element, width.element];
+  return { first: booked.length ? [labelled("From the rate book", choice), ...first] : first, rest };
 }
