@@ -17,7 +17,7 @@ BINARIES = {
     "runc": "runc",
     "conmon": "conmon",
     "catatonit": "catatonit",
-    "debootstrap": "debootstrap",
+    "mmdebstrap": "mmdebstrap",
 }
 BASE = "python:3.11-slim-bookworm"
 BUNDLE = "/etc/ssl/certs/ca-certificates.crt"

@@ -43,7 +43,7 @@ def verify(folder, base, *, kubectl):
     install(**BINARIES)
     say("the files")
     with ThreadPoolExecutor(1) as meanwhile:
-        made = None if base.exists() else meanwhile.submit(stand_in.make, folder, base)
+        made = None if base.exists() else meanwhile.submit(stand_in.make, base)
         bin_ = tools(folder / "tools", *files.TOOLS)
         files.check_containerfile(bin_)
         files.check_compose(bin_)
@@ -67,7 +67,7 @@ def verify(folder, base, *, kubectl):
     finally:
         engine.clear()
     print(f"""
-VERIFIED, all of it upon a stand-in for {BASE}: Debian bookworm and its Python, made with debootstrap.
+VERIFIED, all of it upon a stand-in for {BASE}: Debian bookworm and its Python, made with mmdebstrap.
 Not tried: the image {BASE} itself; Docker; docker compose, of whose file the service's options were tried with podman;
 published ports; a health check that the engine repeats by itself; a cluster, and so Service, HorizontalPodAutoscaler,
 PodDisruptionBudget, NetworkPolicy and probes, which are checked by schema alone.""")
