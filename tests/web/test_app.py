@@ -384,7 +384,6 @@ def test_a_form_that_no_reply_comes_in_is_refused_to_whoever_posts(client, told)
 @pytest.mark.parametrize(
     "address",
     [
-        "/",
         "/v1",
         "/v1/panels",
         "/v2/panel",
