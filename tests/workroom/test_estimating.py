@@ -149,3 +149,20 @@ def test_the_worksheet_shows_how_every_window_was_reached(ask):
 
 def test_the_same_job_gives_the_same_reply(ask):
     assert ask() == ask()
+
+
+@pytest.mark.parametrize(
+    ("hang", "short"),
+    [
+        # A clearance of 1 in is taken off, and 1/4 in of heading stands above.
+        ({"drop": "40 3/4"}, False),
+        ({"drop": "40 11/16"}, True),
+        ({"drop": "84 cm"}, True),
+        ({"drop": "84"}, False),
+        ({"drop": "30", "to": "sill"}, False),
+        ({"drop": "30", "to": "puddle"}, True),
+    ],
+)
+def test_a_panel_too_short_for_the_floor_may_have_been_meant_in_other_units(ask, hang, short):
+    kinds = [caution.kind for caution in ask({"hang": hang}).windows[0].cautions]
+    assert ("short-for-the-floor" in kinds) == short

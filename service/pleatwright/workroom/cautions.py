@@ -8,7 +8,7 @@ from pleatwright.headings.made import Made, Shape
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.marks import SeamPlace
 from pleatwright.trade.panel import Panel
-from pleatwright.trade.window import MakeUp, Rod
+from pleatwright.trade.window import Hang, MakeUp, Rod
 from pleatwright.workroom import usual
 from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.reader import Reader
@@ -65,6 +65,15 @@ def of_panels(
             )
         )
     return found
+
+
+def of_length(reader: Reader, hang: Hang) -> list[Caution]:
+    """Return a caution where a panel is so short for the floor that its drop may have been meant in other units."""
+    if hang.to in ("sill", "apron") or hang.finished_length >= reader.usual(usual.SHORT_TO_FLOOR):
+        return []
+    length = reader.text(hang.finished_length)
+    detail = f"The panel hangs to the floor and is only {length} long: check the drop and its unit."
+    return [Caution(kind="short-for-the-floor", detail=detail)]
 
 
 def of_fullness(made: Made, panels: Sequence[Panel], *, unusual: bool) -> list[Caution]:

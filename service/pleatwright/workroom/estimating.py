@@ -83,6 +83,7 @@ def window_of(made: MadeWindow, sundries: Sundries, headings: Headings) -> Estim
     hung = hung_window(made, headings)
     found = cautions.of_heading(reader, read.made)
     found += cautions.of_panels(reader, read.made, read.rod, read.fabric, read.make_up, made.panels)
+    found += cautions.of_length(reader, read.hang)
     found += [*hung.cautions, *cautions.of_fullness(read.made, made.panels, unusual=read.has_unusual_fullness)]
     panels = []
     for panel, laid_out in zip(made.panels, made.laid_out, strict=True):

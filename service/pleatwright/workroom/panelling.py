@@ -38,7 +38,11 @@ def panel(request: PanelRequest[HeadingOptions], headings: Headings) -> PanelRep
         units=request.units,
         panels=[panel_figures(each, fabric, make_up, request.units) for each in cut],
         tolerance=in_units(reader.usual(usual.TOLERANCE), request.units),
-        cautions=cautions.of_heading(reader, made) + cautions.of_panels(reader, made, rod, fabric, make_up, cut),
+        cautions=[
+            *cautions.of_heading(reader, made),
+            *cautions.of_panels(reader, made, rod, fabric, make_up, cut),
+            *cautions.of_length(reader, hang),
+        ],
         assumed=reader.assumed,
         made_with=reader.made_with,
         worksheet=worksheet_panels.panel_steps(made, rod, hang, fabric, make_up, asked, cut, request.units)

@@ -42,6 +42,9 @@ PIN_RISE: Final = usual("1 3/8 in", "35 mm")
 PIN_INSET: Final = usual("1/2 in", "12 mm")
 """From a panel's edge; our choice."""
 
+SHORT_TO_FLOOR: Final = usual("40 in", "1 m")
+"""A panel that hangs to the floor and is shorter was hardly measured in the units that it is given in; our choice."""
+
 RETURN: Final = usual("3 1/2 in", "90 mm")
 """Depth of a rod from the wall [common practice]."""
 GIRTH_READ: Final = usual("1/32 in", "1 mm")
