@@ -26,7 +26,7 @@ from shop import EXAMPLE, open_shop
 HERE = Path(__file__).resolve().parent
 PROJECT = HERE.parents[1]
 sys.path.insert(0, str(PROJECT))
-from tests.clients.run import run, served  # noqa: E402
+from tests.clients.run import run, served  # noqa: E402 - found only now that the project is on the path
 
 RATES = str(PROJECT / "deploy" / "rates.example.toml")
 KEY = "a-key-that-the-page-shows-to-everybody"

@@ -11,10 +11,11 @@ from itertools import pairwise
 import pdfplumber
 import pytest
 
+from pleatwright import workroom
 from pleatwright.contract.papers import PDF, PaperAsked
 from pleatwright.faults import Impossible
 from pleatwright.lengths import GRID
-from pleatwright.paper.making import MOST_SHEETS, job_paper
+from pleatwright.paper.making import MOST_SHEETS, job_paper, panel_paper
 from pleatwright.paper.pdf import pages
 from pleatwright.paper.tape import sheets_of, tape
 
@@ -213,3 +214,13 @@ def test_whatever_carries_the_panel_is_numbered(style, word, estimated, job):
     count = len(panel.pleats.hanging_points)
     assert count > 5
     assert {f"{word} {each}" if word else str(each) for each in range(1, count + 1)} <= set(words)
+
+
+def test_one_panel_has_as_many_sheets_at_the_most(headings, request_reader):
+    body = (
+        b"""{"units": "in", "heading": {"style": "rod-pocket"}, "flat_width": "800 yd", "finished_width": "320 yd"}"""
+    )
+    panel = workroom.pleats_paper(request_reader.read("pleats", body), headings, "right")
+    with pytest.raises(Impossible, match=f"there may be {MOST_SHEETS}: print it on a roll"):
+        panel_paper(panel, PaperAsked(), PDF)
+    assert panel_paper(panel, PaperAsked(sheet="roll"), PDF).startswith(b"%PDF")

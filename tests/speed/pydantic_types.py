@@ -49,7 +49,7 @@ def _of(info: Any) -> Any:
         case inspect.Metadata():
             return _of(info.type)
         case inspect.UnionType():
-            return Union[tuple(_of(each) for each in info.types)]  # noqa: UP007
+            return Union[tuple(_of(each) for each in info.types)]  # noqa: UP007 - of kinds known only now
         case inspect.ListType() | inspect.VarTupleType():
             return list[_of(info.item_type)]
         case inspect.DictType():

@@ -20,6 +20,7 @@ from pleatwright.paper.ticket.html import PageSize
 Each = TypeVar("Each")
 MOST_SHEETS: Final = 300
 """Of a tape: the widest panel takes some 130 sheets, and more than these would keep the service busy for long."""
+_ONE_BY_ONE: Final = "ask for one window after the other"
 MOST_ROWS: Final = 6000
 """Pieces of panels that a ticket lists: fifty windows of usual width have some 3000."""
 
@@ -37,7 +38,8 @@ def job_paper(reply: EstimateReply, headings: Mapping[str, HeadingFigures], aske
     page = _page(asked.sheet)
     rows = sum(len(panel.pleats.stations) for window in windows for panel in window.panels)
     if rows > MOST_ROWS:
-        raise Impossible(_too_long(f"this ticket would list {rows} pieces; there may be {MOST_ROWS}", "window"))
+        detail = f"this ticket would list {rows} pieces; there may be {MOST_ROWS}: {_ONE_BY_ONE}"
+        raise Impossible(Fault(("window",), detail))
     found = ticket.job_ticket(reply, headings, None if asked.window is None else asked.window - 1)
     if form == HTML:
         return ticket.html(found, page).encode()
@@ -74,9 +76,8 @@ def panel_paper(panel: FlatPaper, asked: PaperAsked, form: str) -> bytes:
     if form == SVG:
         return drawings.svg(drawings.heading_strips(panel)).encode()
     if form == PDF:
-        pins = _pins(panel)
-        sheets = tape(panel.pleats, pins, panel.side, [panel.style], panel.units, asked.sheet)
-        return _printed(sheets)
+        _check_sheets(sheets_of(panel.pleats, panel.units, asked.sheet), "sheet", "print it on a roll")
+        return _printed(tape(panel.pleats, _pins(panel), panel.side, [panel.style], panel.units, asked.sheet))
     return ticket.html(ticket.panel_ticket(panel), _page(asked.sheet)).encode()
 
 
@@ -91,8 +92,7 @@ def _job_tape(reply: EstimateReply, windows: Sequence[EstimatedWindow], asked: P
         for panel in _chosen(window.panels, asked.panel, "panel", "this window has panels 1 to")
     ]
     count = sum(sheets_of(panel.pleats, reply.units, asked.sheet) for _, panel in panels)
-    if count > MOST_SHEETS:
-        raise Impossible(_too_long(f"this tape would take {count} sheets; there may be {MOST_SHEETS}", "window"))
+    _check_sheets(count, "window", _ONE_BY_ONE)
     sheets = [
         sheet
         for window, panel in panels
@@ -130,5 +130,7 @@ def _chosen(among: Sequence[Each], number: int | None, name: str, there_are: str
     return among[number - 1 : number]
 
 
-def _too_long(detail: str, name: str) -> Fault:
-    return Fault((name,), f"{detail}: ask for one window after the other")
+def _check_sheets(count: int, name: str, remedy: str) -> None:
+    if count > MOST_SHEETS:
+        detail = f"this tape would take {count} sheets; there may be {MOST_SHEETS}: {remedy}"
+        raise Impossible(Fault((name,), detail))

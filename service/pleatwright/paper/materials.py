@@ -6,7 +6,7 @@ from pleatwright.contract.cut_lists import ShelfFigures
 from pleatwright.contract.estimates import JobMaterials
 from pleatwright.contract.notes import Assumed
 from pleatwright.lengths import Units, from_units, length_text
-from pleatwright.paper.drawings.words import clean, isolated
+from pleatwright.paper.drawings.sheet import name
 
 
 def material_lines(materials: JobMaterials, units: Units) -> Iterator[tuple[str, str]]:
@@ -16,7 +16,7 @@ def material_lines(materials: JobMaterials, units: Units) -> Iterator[tuple[str,
         return length_text(from_units(value, units), units)
 
     for fabric in materials.fabrics:
-        yield _name(fabric.fabric), f"{fabric.cuts} cuts, order {fabric.quantity} ({length(fabric.length)})"
+        yield name(fabric.fabric), f"{fabric.cuts} cuts, order {fabric.quantity} ({length(fabric.length)})"
     for layer in materials.layers:
         lengths = {place.end - place.start for place in layer.sequence}
         each = f" of {length(lengths.pop())}" if len(lengths) == 1 else ""
@@ -34,7 +34,7 @@ def material_lines(materials: JobMaterials, units: Units) -> Iterator[tuple[str,
 def shelf_lines(shelf: ShelfFigures, units: Units) -> Iterator[str]:
     """Yield what there is to know of cuts from the shelf, when not all is well."""
     if shelf.shortfall:
-        lot = f"of lot {_name(shelf.shortfall.lot)}" if shelf.shortfall.lot else "in a lot of its own"
+        lot = f"of lot {name(shelf.shortfall.lot)}" if shelf.shortfall.lot else "in a lot of its own"
         length = length_text(from_units(shelf.shortfall.length, units), units)
         yield f"What is on the shelf does not do: {length} more, {lot}, would."
     elif shelf.outcome == "undecided":
@@ -50,7 +50,3 @@ def assumed_text(assumed: Assumed, units: Units) -> str:
     if isinstance(assumed.value, str):
         return assumed.value
     return length_text(from_units(assumed.value, units), units) if assumed.measure == "length" else f"{assumed.value:g}"
-
-
-def _name(text: str) -> str:
-    return isolated(clean(text))

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from pleatwright.contract.estimates import EstimatedWindow
-from pleatwright.contract.hanging import HangFigures, HeightOf, RodFigures, WeightFigures
+from pleatwright.contract.hanging import HangFigures, HeightOf, PanelSliders, RodFigures, WeightFigures
 
 Lengths = Callable[[float], str]
 
@@ -47,12 +47,17 @@ def _rod(rod: RodFigures, length: Lengths) -> Iterator[str]:
             f"{length(stack.rule_of_thumb)}){covered}"
         )
     for sliders in rod.sliders:
-        ends = [f"{sliders.overlap} on the master carrier"] if sliders.overlap else []
-        ends += [f"{sliders.return_} at the return"] if sliders.return_ else []
-        yield f"    {sliders.side} panel on {', '.join([f'{sliders.sliding} carriers or rings', *ends])}"
+        yield f"    {sliders.side} panel on {hangs_on(sliders)}"
     for bend in rod.bends:
         nearest = f"; {bend.nearest} is {length(bend.off or 0)} from it" if bend.nearest else ""
         yield f"    bend {bend.bend} at {length(bend.at)}, in the {bend.side} panel{nearest}"
+
+
+def hangs_on(sliders: PanelSliders) -> str:
+    """Say what one panel hangs on."""
+    ends = [f"{sliders.overlap} on the master carrier"] if sliders.overlap else []
+    ends += [f"{sliders.return_} at the return"] if sliders.return_ else []
+    return ", ".join([f"{sliders.sliding} carriers or rings", *ends])
 
 
 def _weight(weight: WeightFigures) -> Iterator[str]:

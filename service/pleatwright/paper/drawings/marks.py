@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from pleatwright.contract.replies import PleatFigures
 from pleatwright.lengths import Units, from_units
-from pleatwright.paper.drawings.words import counted, figure, listed
+from pleatwright.paper.drawings.words import counted, figure, listed, told
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,13 +87,13 @@ def _named(piece: Piece) -> str:
 def heading_in_words(pleats: PleatFigures, units: Units) -> str:
     """Say in a line what the heading is laid out in."""
     if pleats.take_up and pleats.space is not None:
-        least, most = (_rounded(value, units) for value in (pleats.take_up.least, pleats.take_up.most))
+        least, most = (told(value, units) for value in (pleats.take_up.least, pleats.take_up.most))
         take_up = least if least == most else f"{least} to {most}"
-        spaces = f"{counted(pleats.space_count, 'space')} of {_rounded(pleats.space, units)}"
+        spaces = f"{counted(pleats.space_count, 'space')} of {told(pleats.space, units)}"
         return f"{counted(pleats.pleat_count, 'pleat')} taking up {take_up}, {spaces}"
     if points := pleats.points:
-        gaps = f"{_rounded(points.gap, units)} of flat cloth from one to the next, hung to"
-        return f"{counted(points.count, points.word)}, {gaps} {_rounded(points.finished_gap, units)}"
+        gaps = f"{told(points.gap, units)} of flat cloth from one to the next, hung to"
+        return f"{counted(points.count, points.word)}, {gaps} {told(points.finished_gap, units)}"
     hooks = len(pleats.hanging_points)
     on = f"on {counted(hooks, 'hook')}" if hooks else "on the rod itself"
     return f"gathered from edge to edge, {on}"
@@ -103,10 +103,6 @@ def marks_in_words(marks: Marked, units: Units) -> str:
     """Say where every mark is, from the leading edge."""
     both = sorted((*marks.ends, *marks.middles, *marks.seams), key=lambda mark: mark.at)
     return listed([f"{mark.of} at {figure(mark.at, units)}" for mark in both])
-
-
-def _rounded(value: float, units: Units) -> str:
-    return figure(from_units(value, units), units)
 
 
 def strips(marks: Marked, length: int) -> list[tuple[int, int]]:

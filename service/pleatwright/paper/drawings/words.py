@@ -4,7 +4,7 @@ import unicodedata
 from collections.abc import Sequence
 from typing import Final
 
-from pleatwright.lengths import INCH, Units, length_text
+from pleatwright.lengths import INCH, Units, from_units, length_text
 from pleatwright.paper.plain import printable
 
 UNITS_IN_WORDS: Final[dict[Units, str]] = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
@@ -93,6 +93,15 @@ def figure(length: int, units: Units) -> str:
     """
     finest = next((each for each in _FINER if units == "in" and length * each % INCH == 0), _FINER[0])
     return length_text(length, units, finest=finest).removesuffix(f" {units}")
+
+
+def told(value: float, units: Units) -> str:
+    """Write a length of a reply the same way.
+
+    >>> told(3.0625, "in")
+    '3 1/16'
+    """
+    return figure(from_units(value, units), units)
 
 
 def counted(count: float, word: str) -> str:

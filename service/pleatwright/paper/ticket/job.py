@@ -7,16 +7,16 @@ from typing import Final
 from pleatwright.contract.about import HeadingFigures
 from pleatwright.contract.cut_lists import CutPlace, FabricOrder, LayerOrder, ShelfFigures, Side
 from pleatwright.contract.estimates import EstimatedPanel, EstimatedWindow, EstimateReply
-from pleatwright.contract.hanging import PanelSliders
 from pleatwright.contract.notes import MadeWith
 from pleatwright.contract.replies import PinFigures
-from pleatwright.lengths import Units, from_units
+from pleatwright.lengths import Units
 from pleatwright.paper import drawings
 from pleatwright.paper.drawings.marks import heading_in_words
-from pleatwright.paper.drawings.words import UNITS_IN_WORDS, clean, counted, figure, isolated
+from pleatwright.paper.drawings.sheet import name
+from pleatwright.paper.drawings.words import UNITS_IN_WORDS, clean, counted, isolated, told
 from pleatwright.paper.flat import FlatPaper
 from pleatwright.paper.materials import assumed_text, material_lines, shelf_lines
-from pleatwright.paper.on_the_wall import HEIGHT_NAMES
+from pleatwright.paper.on_the_wall import HEIGHT_NAMES, hangs_on
 from pleatwright.paper.places import piece_text
 from pleatwright.paper.ticket.model import Block, Facts, Notes, Section, Table, Ticket, Ticks
 from pleatwright.paper.ticket.panels import heading_blocks, panel_blocks
@@ -43,8 +43,8 @@ def job_ticket(reply: EstimateReply, headings: Mapping[str, HeadingFigures], onl
     job = clean(reply.job or "")
     windows = [
         Section(
-            f"Window {number} of {count}: {_name(window.label)}",
-            f"{window.style}, {_name(window.fabric)}, to the {window.hang_to}",
+            f"Window {number} of {count}: {name(window.label)}",
+            f"{window.style}, {name(window.fabric)}, to the {window.hang_to}",
             tuple(_window(window, reply.units)),
             tuple(_drawn(window, reply, headings)),
         )
@@ -68,7 +68,7 @@ def panel_ticket(panel: FlatPaper) -> Ticket:
     pins = panel.pins or PinFigures(pin_depth=None, pin_count=0, pins=[])
     facts = [("heading", heading_in_words(panel.pleats, panel.units))]
     if pins.pin_depth is not None:
-        facts.append(("pins", f"{pins.pin_count}, {_text(pins.pin_depth, panel.units)} down from the top"))
+        facts.append(("pins", f"{pins.pin_count}, {told(pins.pin_depth, panel.units)} down from the top"))
     lies = f"face up, its leading edge is at your {'right' if panel.side == 'left' else 'left'}"
     blocks.append(Facts(f"{panel.side.capitalize()} panel: {lies}", tuple(facts)))
     blocks += heading_blocks(panel.pleats, pins, panel.units, "")
@@ -83,24 +83,16 @@ def stamp(made_with: MadeWith) -> str:
     return f"Made with pleatwright {made_with.pleatwright}; {styles}"
 
 
-def _name(text: str) -> str:
-    return isolated(clean(text))
-
-
-def _text(value: float, units: Units) -> str:
-    return figure(from_units(value, units), units)
-
-
 def _job(reply: EstimateReply) -> Iterator[Block]:
     units = reply.units
     rows = tuple(
         (
             str(number),
-            _name(window.label),
+            name(window.label),
             window.style,
-            _name(window.fabric),
-            " + ".join(f"{_text(panel.finished_width, units)}" for panel in window.panels),
-            _text(window.panels[0].finished_length, units),
+            name(window.fabric),
+            " + ".join(f"{told(panel.finished_width, units)}" for panel in window.panels),
+            told(window.panels[0].finished_length, units),
         )
         for number, window in enumerate(reply.windows, 1)
     )
@@ -119,7 +111,7 @@ def _job(reply: EstimateReply) -> Iterator[Block]:
         wide=(0, 1),
     )
     yield Notes("Cautions", tuple(caution.detail for caution in reply.cautions), urgent=True)
-    tolerance = f"Finished sizes hold within {_text(reply.tolerance, units)} either way."
+    tolerance = f"Finished sizes hold within {told(reply.tolerance, units)} either way."
     if reply.assumed:
         yield Notes("Assumed, since the job does not say", tuple(_assumed(reply)))
     yield Notes("Figures", (f"Every length is in {UNITS_IN_WORDS[units]} unless it says otherwise. {tolerance}",))
@@ -146,23 +138,23 @@ def _fabric(fabric: FabricOrder, units: Units) -> Section:
         blocks += list(_bolts(fabric.shelf, units))
     else:
         blocks.append(_cut_list("Cuts, in the order of cutting", fabric.sequence, units))
-    summary = f"{counted(fabric.cuts, 'cut')}, {_text(fabric.run_length, units)} in one run; order {fabric.quantity}"
+    summary = f"{counted(fabric.cuts, 'cut')}, {told(fabric.run_length, units)} in one run; order {fabric.quantity}"
     return Section(
-        f"Cutting: {_name(fabric.fabric)}", summary, tuple(blocks), (drawings.cut_plan(fabric, units),), lying=True
+        f"Cutting: {name(fabric.fabric)}", summary, tuple(blocks), (drawings.cut_plan(fabric, units),), lying=True
     )
 
 
 def _bolts(shelf: ShelfFigures, units: Units) -> Iterator[Block]:
     for bolt in shelf.bolts:
-        lot = f", lot {_name(bolt.lot)}" if bolt.lot else ""
-        caption = f"From piece {_name(bolt.bolt)}{lot}, {_text(bolt.left_over, units)} left over"
+        lot = f", lot {name(bolt.lot)}" if bolt.lot else ""
+        caption = f"From piece {name(bolt.bolt)}{lot}, {told(bolt.left_over, units)} left over"
         yield _cut_list(caption, bolt.cuts, units)
 
 
 def _layer(layer: LayerOrder, units: Units) -> Section:
-    name = f"{layer.layer}{f', {_name(layer.cloth)}' if layer.cloth else ''}"
+    called = f"{layer.layer}{f', {name(layer.cloth)}' if layer.cloth else ''}"
     return Section(
-        f"Cutting: {name}",
+        f"Cutting: {called}",
         f"{counted(layer.cuts, 'cut')}; order {layer.quantity}",
         (_cut_list("Cuts, in the order of cutting", layer.sequence, units),),
         (drawings.layer_plan(layer, units),),
@@ -174,11 +166,11 @@ def _cut_list(caption: str, places: Sequence[CutPlace], units: Units) -> Table:
     rows = tuple(
         (
             f"cut {place.cut}",
-            _text(place.start, units),
-            _text(place.end, units),
-            _text(place.end - place.start, units),
-            _text(place.phase, units),
-            "; ".join(piece_text(piece, _name) for piece in place.pieces or ()),
+            told(place.start, units),
+            told(place.end, units),
+            told(place.end - place.start, units),
+            told(place.phase, units),
+            "; ".join(piece_text(piece, name) for piece in place.pieces or ()),
         )
         for place in places
     )
@@ -199,7 +191,7 @@ def _window(window: EstimatedWindow, units: Units) -> Iterator[Block]:
     for panel in window.panels[:1] if alike else window.panels:
         yield from panel_blocks(panel, units, alike=alike)
     hang = window.hang
-    rows = [(HEIGHT_NAMES[each.point], _text(each.height, units)) for each in hang.heights]
+    rows = [(HEIGHT_NAMES[each.point], told(each.height, units)) for each in hang.heights]
     yield Facts(f"Heights from the {hang.measured_from}", tuple(rows), across=4)
     yield Facts("Rod, and what is behind the face", tuple(_behind(window, units)))
     yield Ticks("Done", _CHECKS)
@@ -216,13 +208,13 @@ def _alike(panels: Sequence[EstimatedPanel]) -> bool:
 
 def _behind(window: EstimatedWindow, units: Units) -> Iterator[tuple[str, str]]:
     rod = window.rod
-    yield "face of the rod", _text(rod.width, units)
-    yield "with its returns", _text(rod.length, units)
-    yield from _each([(each.side, "stacks in", _text(each.stack, units)) for each in rod.stacks])
-    yield from _each([(each.side, "hangs on", _hung(each)) for each in rod.sliders])
+    yield "face of the rod", told(rod.width, units)
+    yield "with its returns", told(rod.length, units)
+    yield from _each([(each.side, "stacks in", told(each.stack, units)) for each in rod.stacks])
+    yield from _each([(each.side, "hangs on", hangs_on(each)) for each in rod.sliders])
     for layer in window.materials.layers:
         widths = " + ".join(f"{each:g}" for each in layer.widths)
-        yield layer.layer, f"{widths} widths, {counted(layer.cuts, 'cut')} of {_text(layer.cut_length, units)}"
+        yield layer.layer, f"{widths} widths, {counted(layer.cuts, 'cut')} of {told(layer.cut_length, units)}"
     if window.weight:
         yield "weight in all", f"{window.weight.total:g} {window.weight.units}"
 
@@ -233,12 +225,6 @@ def _each(told: Sequence[tuple[Side, str, str]]) -> Iterator[tuple[str, str]]:
         yield f"each panel {told[0][1]}", told[0][2]
     else:
         yield from ((f"{side} panel {word}", value) for side, word, value in told)
-
-
-def _hung(sliders: PanelSliders) -> str:
-    ends = [f"{sliders.overlap} on the master carrier"] if sliders.overlap else []
-    ends += [f"{sliders.return_} at the return"] if sliders.return_ else []
-    return ", ".join([f"{sliders.sliding} carriers or rings", *ends])
 
 
 def _drawn(

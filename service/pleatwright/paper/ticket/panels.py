@@ -5,9 +5,9 @@ from typing import Final
 
 from pleatwright.contract.estimates import EstimatedPanel
 from pleatwright.contract.replies import HangingPoint, PinFigures, PleatFigures, Station
-from pleatwright.lengths import Units, from_units
+from pleatwright.lengths import Units
 from pleatwright.paper.drawings.marks import heading_in_words
-from pleatwright.paper.drawings.words import UNITS_IN_WORDS, counted, figure
+from pleatwright.paper.drawings.words import UNITS_IN_WORDS, counted, told
 from pleatwright.paper.places import seam_place
 from pleatwright.paper.ticket.model import Blanks, Block, Facts, Table
 
@@ -32,13 +32,13 @@ def heading_blocks(pleats: PleatFigures, pins: PinFigures, units: Units, side: s
     elif pleats.hanging_points:
         word = pleats.points.word if pleats.points else "hook"
         rows = tuple(
-            (f"{word} {point.number}", _text(point.flat, units), _text(point.finished, units))
+            (f"{word} {point.number}", told(point.flat, units), told(point.finished, units))
             for point in pleats.hanging_points
         )
         yield Table(where, (word, "flat at", "finished at"), rows, ticked=True)
     if pleats.seams:
         seams = tuple(
-            (f"seam {number}", f"{_text(seam.at, units)}, {seam_place(pleats, seam)}")
+            (f"seam {number}", f"{told(seam.at, units)}, {seam_place(pleats, seam)}")
             for number, seam in enumerate(pleats.seams, 1)
         )
         yield Facts(_capital(f"{side}seams, from the leading edge"), seams)
@@ -55,14 +55,14 @@ def _pieces(pleats: PleatFigures, pins: PinFigures, units: Units) -> Iterator[tu
         name = {"surplus": "cut off"}.get(station.kind, station.kind)
         yield (
             f"{name} {station.number}" if station.number else name,
-            _text(station.start, units),
-            _text(station.centre, units) if station.centre else "",
-            _text(station.end, units),
-            _text(station.end - station.start, units),
-            _text(spaces[station.end], units) if station.end in spaces else "",
+            told(station.start, units),
+            told(station.centre, units) if station.centre else "",
+            told(station.end, units),
+            told(station.end - station.start, units),
+            told(spaces[station.end], units) if station.end in spaces else "",
             ", ".join(str(number) for number, _ in own),
-            ", ".join(_text(pin.flat, units) for _, pin in own),
-            ", ".join(_text(pin.finished, units) for _, pin in own),
+            ", ".join(told(pin.flat, units) for _, pin in own),
+            ", ".join(told(pin.finished, units) for _, pin in own),
         )
 
 
@@ -72,12 +72,10 @@ def _goes_into(pin: HangingPoint, station: Station) -> bool:
 
 
 def _sizes(panel: EstimatedPanel, units: Units) -> Iterator[tuple[str, str]]:
-    yield "finished", f"{_text(panel.finished_width, units)} wide, {_text(panel.finished_length, units)} long"
-    yield "flat", f"{_text(panel.flat_width, units)} wide, of {counted(panel.widths, 'width')}"
-    raised = (
-        f", raised to {_text(panel.raised_cut_length, units)}" if panel.raised_cut_length > panel.cut_length else ""
-    )
-    yield "cut length", f"{_text(panel.cut_length, units)}{raised}"
+    yield "finished", f"{told(panel.finished_width, units)} wide, {told(panel.finished_length, units)} long"
+    yield "flat", f"{told(panel.flat_width, units)} wide, of {counted(panel.widths, 'width')}"
+    raised = f", raised to {told(panel.raised_cut_length, units)}" if panel.raised_cut_length > panel.cut_length else ""
+    yield "cut length", f"{told(panel.cut_length, units)}{raised}"
     yield "fullness", f"{panel.fullness:g} times"
     yield "heading", heading_in_words(panel.pleats, units)
     sewn = panel.sewn
@@ -87,24 +85,20 @@ def _sizes(panel: EstimatedPanel, units: Units) -> Iterator[tuple[str, str]]:
         ("each side hem", sewn.side_hem),
         ("each side of a seam", sewn.seam_allowance if panel.seams else 0),
     )
-    yield "make-up takes", "; ".join(f"{word} {_text(value, units)}" for word, value in taken if value)
+    yield "make-up takes", "; ".join(f"{word} {told(value, units)}" for word, value in taken if value)
     if panel.pins.pin_depth is not None:
         kind = "pins" if panel.pleats.pleat_count else "hooks"
-        yield "pins", f"{panel.pins.pin_count} {kind}, {_text(panel.pins.pin_depth, units)} down from the top"
+        yield "pins", f"{panel.pins.pin_count} {kind}, {told(panel.pins.pin_depth, units)} down from the top"
 
 
 def _measured(panel: EstimatedPanel, units: Units) -> Iterator[tuple[str, str]]:
-    yield "flat width", _text(panel.flat_width, units)
+    yield "flat width", told(panel.flat_width, units)
     for number, seam in enumerate(panel.seams, 1):
-        yield f"seam {number}", _text(seam.at, units)
-    yield "finished width", _text(panel.finished_width, units)
-    length = _text(panel.finished_length, units)
+        yield f"seam {number}", told(seam.at, units)
+    yield "finished width", told(panel.finished_width, units)
+    length = told(panel.finished_length, units)
     yield from ((f"length, {place}", length) for place in ("leading edge", "middle", "return edge"))
 
 
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
-
-
-def _text(value: float, units: Units) -> str:
-    return figure(from_units(value, units), units)
