@@ -12,6 +12,7 @@ import math
 import re
 import unicodedata
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated, Final, Literal, get_args
 
@@ -131,16 +132,18 @@ def parse_length(value: str | float, units: str | None = None, *, signed: bool =
     Traceback (most recent call last):
     pleatwright.lengths.LengthError: "1,5" has two meanings: write 1.5 with a point, or 15 without the comma
     """
-    exact = _exact_from_text(value, units) if isinstance(value, str) else _exact_from_number(value, units)
-    has_sign = isinstance(value, str) and value.lstrip(" ")[:1] in ("-", "−")
-    if not signed and (exact < 0 or has_sign):
+    if isinstance(value, str):
+        sign, top, bottom = _exact_from_text(value, units)
+    else:
+        sign, top, bottom = _exact_from_number(value, units)
+    if sign and not signed:
         raise LengthError(f"{quoted(value)} is negative, and this length cannot be: leave out the minus sign")
-    if not -LONGEST <= exact <= LONGEST:
+    if top > LONGEST * bottom:
         raise LengthError(f"{quoted(value)} is longer than 1000 m: check the figure and its unit")
-    nearest = round(exact)
-    if exact and not nearest:
+    nearest = nearest_whole(top, bottom)
+    if top and not nearest:
         raise LengthError(f"{quoted(value)} is smaller than can be measured: check the figure and its unit")
-    return nearest
+    return -nearest if sign else nearest
 
 
 def inches(text: str) -> int:
@@ -152,50 +155,67 @@ def inches(text: str) -> int:
     return parse_length(text, "in")
 
 
-def _exact_from_number(value: float, units: str | None) -> int | Fraction:
+def nearest_whole(top: int, bottom: int) -> int:
+    """Return the whole number nearest to a ratio of whole numbers, the even one of two: `round` of the fraction.
+
+    >>> nearest_whole(7, 2), nearest_whole(-7, 3), nearest_whole(5, 2)
+    (4, -2, 2)
+    """
+    if bottom == 1:
+        return top
+    whole, over = divmod(top, bottom)
+    return whole + (2 * over > bottom or (2 * over == bottom and whole % 2 == 1))
+
+
+_Exact = tuple[bool, int, int]
+"""Whether there is a minus sign, and what stands behind it in grid units: a ratio of two whole numbers."""
+
+
+def _exact_from_number(value: float, units: str | None) -> _Exact:
     if units is None:
         raise LengthError(f"{quoted(value)} has no unit: {_EXAMPLE.replace('84.5, ', '')}")
     if isinstance(value, bool) or not (isinstance(value, int) or math.isfinite(value)):
         raise LengthError(f"{quoted(value)} is not a length: {_EXAMPLE}")
-    if isinstance(value, int) or value.is_integer():
-        return int(value) * GRID[units]
     # repr gives back the decimal that was written; the float itself lies a hair beside it.
-    return Fraction(repr(value)) * GRID[units]
+    top, bottom = (value, 1) if isinstance(value, int) else Decimal(repr(value)).as_integer_ratio()
+    return top < 0, abs(top) * GRID[units], bottom
 
 
-def _exact_from_text(text: str, units: str | None) -> int | Fraction:
+def _exact_from_text(text: str, units: str | None) -> _Exact:
     stripped = text.strip(" ") if len(text) <= LONGEST_TEXT else ""
     if found := _SINGLE.fullmatch(stripped):
         sign, number, word = found.groups()
         unit = _UNIT_OF[word] if word else units
         if unit is None:
             raise LengthError(f"{quoted(text)} has no unit: {_EXAMPLE.replace('84.5, ', '')}")
-        exact = _number(number, text) * GRID[unit]
-    elif found := _FEET_AND_INCHES.fullmatch(stripped):
-        sign, feet, inches = found.groups()
-        over = _number(inches, text)
-        if over >= 12:
+        top, bottom = _number(number, text)
+        return bool(sign), top * GRID[unit], bottom
+    if found := _FEET_AND_INCHES.fullmatch(stripped):
+        sign, feet, over = found.groups()
+        top, bottom = _number(over, text)
+        if top >= 12 * bottom:
             raise LengthError(f"{quoted(text)} has over 11 inches after the feet: {_EXAMPLE}")
-        exact = int(feet) * GRID["ft"] + over * INCH
-    else:
-        raise LengthError(_reason(text))
-    return -exact if sign else exact
+        return bool(sign), int(feet) * GRID["ft"] * bottom + top * INCH, bottom
+    raise LengthError(_reason(text))
 
 
-def _number(text: str, whole_text: str) -> int | Fraction:
+def _number(text: str, whole_text: str) -> tuple[int, int]:
+    """Return a number as the ratio of two whole ones."""
     if text.isascii() and text.isdecimal():
-        return int(text)
+        return int(text), 1
     if "." in text:
-        return Fraction(text)
+        return Decimal(text).as_integer_ratio()
     if text[-1] in _VULGAR:
         whole = text[:-1].rstrip(" ")
-        vulgar = Fraction(unicodedata.numeric(text[-1])).limit_denominator(10)
-        return (int(whole) if whole else 0) + vulgar
-    whole, _, ratio = text.replace("⁄", "/").replace("-", " ").rpartition(" ")
-    fraction = Fraction(ratio)
-    if whole and fraction >= 1:
-        raise LengthError(f"{quoted(whole_text)} has a fraction of one or more: {_EXAMPLE}")
-    return int(whole or 0) + fraction
+        over = Fraction(unicodedata.numeric(text[-1])).limit_denominator(10)
+        top, bottom = over.numerator, over.denominator
+    else:
+        ratio, _, divisor = text.replace("⁄", "/").partition("/")
+        whole, _, above = ratio.replace("-", " ").rpartition(" ")
+        top, bottom = int(above), int(divisor)
+        if whole and top >= bottom:
+            raise LengthError(f"{quoted(whole_text)} has a fraction of one or more: {_EXAMPLE}")
+    return (int(whole) * bottom if whole else 0) + top, bottom
 
 
 _WHY: Final[tuple[tuple[str, str], ...]] = (
@@ -245,13 +265,20 @@ def seen(value: str | float) -> str:
     return str(value)
 
 
+_ENDS_WITHIN_SIX: Final = {unit: grid // math.gcd(grid, 10**6) for unit, grid in GRID.items()}
+"""A length that is a multiple of so many grid units is, in that unit, a number that ends within six decimals."""
+
+
 def in_units(value: int | Fraction, units: Units) -> float:
     """Give a length as a number of `units`, to six decimals, which is enough to tell any two grid points apart.
 
     >>> in_units(2 * INCH + INCH // 64, "in"), in_units(INCH, "cm")
     (2.015625, 2.54)
     """
-    return round(_ratio(value, GRID[units]), 6)
+    if isinstance(value, int):
+        exact = value / GRID[units]
+        return exact if value % _ENDS_WITHIN_SIX[units] == 0 else round(exact, 6)
+    return round(_ratio(value, units), 6)
 
 
 def from_units(value: float, units: Units) -> int:
@@ -269,11 +296,11 @@ def rounded_in_units(value: Fraction | int, units: Units) -> float:
     >>> rounded_in_units(Fraction(5 * INCH, 3), "in")
     1.667
     """
-    return round(_ratio(value, GRID[units]), 3)
+    return round(_ratio(value, units), 3)
 
 
-def _ratio(value: int | Fraction, unit: int) -> float:
-    return value / unit if isinstance(value, int) else float(value / unit)
+def _ratio(value: int | Fraction, units: Units) -> float:
+    return value.numerator / (value.denominator * GRID[units])
 
 
 def length_text(value: int | Fraction, units: str, *, finest: int = 16) -> str:
@@ -284,16 +311,13 @@ def length_text(value: int | Fraction, units: str, *, finest: int = 16) -> str:
     >>> length_text(84 * INCH + INCH // 2, "in"), length_text(-INCH // 4, "in"), length_text(214 * 3200 + 1920, "cm")
     ('84 1/2 in', '-1/4 in', '214.6 cm')
     """
-    sign = "-" if value < 0 else ""
-    size = -value if value < 0 else value
+    top, bottom = abs(value.numerator), value.denominator * GRID[units]
     if units in ("in", "yd"):
-        parts = round(Fraction(size * finest, GRID[units]))
-        whole, over = divmod(parts, finest)
-        fraction = Fraction(over, finest)
-        shown = " ".join(
-            part for part in (str(whole) if whole or not over else "", str(fraction) if over else "") if part
-        )
+        whole, parts = divmod(nearest_whole(top * finest, bottom), finest)
+        common = math.gcd(parts, finest)
+        over = f"{parts // common}/{finest // common}" if parts else ""
+        shown = f"{whole} {over}".rstrip() if whole or not over else over
     else:
-        tenths = Fraction(round(Fraction(size * 10, MILLIMETRE)), 10 * GRID[units] // MILLIMETRE)
-        shown = f"{float(tenths):.4f}".rstrip("0").rstrip(".")
-    return f"{'' if shown == '0' else sign}{shown} {units}"
+        tenths = nearest_whole(top * 10, value.denominator * MILLIMETRE)
+        shown = f"{tenths / (10 * GRID[units] // MILLIMETRE):.4f}".rstrip("0").rstrip(".")
+    return f"{'-' if value < 0 and shown != '0' else ''}{shown} {units}"
