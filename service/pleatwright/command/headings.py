@@ -40,8 +40,7 @@ def check_package(package: str) -> int:
     sound = True
     for point in points:
         try:
-            with fenced(Allowance.of(LOADING)):
-                headings = headings_of(point.load())
+            headings = fenced(Allowance.of(LOADING), lambda point=point: headings_of(point.load()))
         except Exception as error:  # a plugin may fail in any way
             sound = False
             sys.stdout.write(f"{point.name}: NOT SOUND\n      {reason(error)}\n")

@@ -83,11 +83,10 @@ def find_headings(*, strict: bool = False, found: Iterable[EntryPoint] | None = 
     for point in sorted(points, key=lambda point: (_package(point)[0] != PROJECT, _package(point), point.name)):
         package, version = _package(point)
         try:
-            with fenced(Allowance.of(LOADING)):
-                new = [InstalledHeading(heading, point.name, package, version) for heading in headings_of(point.load())]
+            headings = fenced(Allowance.of(LOADING), lambda point=point: headings_of(point.load()))
+            new = [InstalledHeading(heading, point.name, package, version) for heading in headings]
             for each in new:
-                with fenced(Allowance.of(LOADING)):
-                    check_heading(each.heading)
+                fenced(Allowance.of(LOADING), check_heading, each.heading)
                 _check_against(each.heading, installed.values())
                 installed[each.style] = each
         except Exception as error:  # a plugin may fail in any way, and must not take the rest along

@@ -1,10 +1,10 @@
 """Reads a request: lengths onto the grid, usual figures for what is left out, faults with their places."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from typing import Final, Literal, Self, TypeVar
+from typing import Any, Final, Literal, Self, TypeVar
 
 from pleatwright import __version__
 from pleatwright.contract.notes import Assumed, MadeWith
@@ -21,6 +21,7 @@ from pleatwright.trade.search import Budget
 from pleatwright.workroom.usual import Usual
 
 Word = TypeVar("Word", bound=str)
+Result = TypeVar("Result")
 
 MOST_CURE_WORK: Final = 1_000_000
 """Runs looked at, in one request, for cures of seams that cannot be hidden."""
@@ -61,13 +62,18 @@ def in_thousandths(ratio: Fraction) -> float:
 
 @dataclass(slots=True)
 class _Memory:
-    """What is remembered of one request; `styles_allowed` is the time that styles may still take."""
+    """What is remembered of one request.
+
+    `styles_allowed` is the time that styles may still take. `shapes` are those that a style has drawn, by what it made,
+    which they keep alive, and the piece.
+    """
 
     faults: list[Fault] = field(default_factory=list)
     assumed: list[Assumed] = field(default_factory=list)
     styles: dict[str, str] = field(default_factory=dict)
     budget: Budget = field(default_factory=lambda: Budget(MOST_CURE_WORK))
     styles_allowed: Allowance = field(default_factory=lambda: Allowance.of(ANSWERING))
+    shapes: dict[tuple[int, tuple[float, ...]], tuple[Made, Shape]] = field(default_factory=dict)
 
 
 class Reader:
@@ -211,12 +217,16 @@ class Reader:
             return length
 
         before = len(self._memory.faults)
+
+        def make() -> Made | None:
+            made = installed.heading.make(options, measure)
+            if len(self._memory.faults) > before:
+                return None
+            check_figures(installed.style, made)
+            return made
+
         try:
-            with self._fenced(installed):
-                made = installed.heading.make(options, measure)
-                if len(self._memory.faults) == before:
-                    check_figures(installed.style, made)
-                    return made
+            return self._fenced(installed, make)
         except Impossible as impossible:
             if len(self._memory.faults) == before:
                 inner.fault(*impossible.faults)
@@ -228,12 +238,14 @@ class Reader:
 
     def shape(self, headings: Headings, options: HeadingOptions, made: Made, *piece: float) -> Shape:
         """Return the shape of a piece of a heading. Raises StyleFailedError when the style itself breaks."""
-        installed = headings.of(options)
-        try:
-            with self._fenced(installed):
-                return made.shape(*piece)
-        except Impossible as error:
-            raise StyleFailedError(installed, error) from error
+        asked = id(made), piece
+        if asked not in self._memory.shapes:
+            installed = headings.of(options)
+            try:
+                self._memory.shapes[asked] = made, self._fenced(installed, made.shape, *piece)
+            except Impossible as error:
+                raise StyleFailedError(installed, error) from error
+        return self._memory.shapes[asked][1]
 
     def largest_pleat(self, headings: Headings, options: HeadingOptions, made: Made, laid_out: LaidOut) -> Shape | None:
         """Return the shape of a panel's largest pleat, in grid units; None where there are no pleats."""
@@ -241,11 +253,9 @@ class Reader:
             return None
         return self.shape(headings, options, made, float(max(laid_out.pleats.take_ups)))
 
-    @contextmanager
-    def _fenced(self, installed: InstalledHeading) -> Iterator[None]:
+    def _fenced(self, installed: InstalledHeading, call: Callable[..., Result], *arguments: Any) -> Result:
         try:
-            with fenced(self._memory.styles_allowed):
-                yield
+            return fenced(self._memory.styles_allowed, call, *arguments)
         except Impossible:
             raise
         except Exception as error:
