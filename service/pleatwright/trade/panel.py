@@ -2,7 +2,7 @@
 
 from bisect import bisect_left
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 from typing import Final, Literal
@@ -41,6 +41,10 @@ class Panel:
         """Flat width divided by finished width."""
         return Fraction(self.flat_width, self.finished_width)
 
+    def mirrors(self, other: "Panel") -> bool:
+        """Whether it is the same as another panel but for the side that it hangs at."""
+        return self == replace(other, side=self.side)
+
     @property
     def pieces(self) -> int:
         """Pieces of cloth seamed together, a half width at the return side counted as one."""
@@ -60,7 +64,13 @@ def panels(rod: Rod, hang: Hang, bolt_width: int, selvage: int, asked: FlatAsked
     if faults:
         raise Impossible(*faults)
     usable = bolt_width - 2 * selvage - make_up.width_lost
-    return [_panel(side, width, rod, hang, usable, asked, make_up) for side, width in finished_widths(rod)]
+    found: list[Panel] = []
+    for side, width in finished_widths(rod):
+        if found and width == found[0].finished_width:
+            found.append(replace(found[0], side=side))
+        else:
+            found.append(_panel(side, width, rod, hang, usable, asked, make_up))
+    return found
 
 
 def finished_widths(rod: Rod) -> list[tuple[Side, int]]:

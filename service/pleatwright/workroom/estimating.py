@@ -85,27 +85,16 @@ def window_of(made: MadeWindow, sundries: Sundries, headings: Headings) -> Estim
     found += cautions.of_panels(reader, read.made, read.rod, read.fabric, read.make_up, made.panels)
     found += cautions.of_length(reader, read.hang)
     found += [*hung.cautions, *cautions.of_fullness(read.made, made.panels, unusual=read.has_unusual_fullness)]
-    panels = []
     for panel, laid_out in zip(made.panels, made.laid_out, strict=True):
         largest = reader.largest_pleat(headings, read.request.heading, read.made, laid_out)
         found += cautions.of_layout(reader, read.made, laid_out, largest, f"{panel.side.capitalize()} panel: ")
-        pleats = pleat_figures(reader, read.made, flat_panel(read, panel), laid_out)
-        if not laid_out.hides_every_seam:
-            pleats = msgspec.structs.replace(pleats, cures=[*_width_cures(read, panel), *pleats.cures])
-        panels.append(
-            EstimatedPanel(
-                **msgspec.structs.asdict(panel_figures(panel, read.fabric, read.make_up, units)),
-                pleats=pleats,
-                pins=pin_figures(reader, made.pin.depth if made.pin else None, laid_out),
-            )
-        )
     return EstimatedWindow(
         label=read.label,
         fabric=read.request.fabric,
         style=str(read.request.heading.__struct_config__.tag),
         hang_to=read.hang.to,
         behind=read.behind.label if read.behind else None,
-        panels=panels,
+        panels=_estimated_panels(made),
         hang=hang_figures(made.section, read.hang, made.pin, units),
         rod=hung.rod,
         weight=hung.weight,
@@ -124,6 +113,27 @@ def window_of(made: MadeWindow, sundries: Sundries, headings: Headings) -> Estim
         ),
         cautions=found,
     )
+
+
+def _estimated_panels(made: MadeWindow) -> list[EstimatedPanel]:
+    """Return the window's panels; the second of a pair has the figures of the first where it is its mirror image."""
+    read, reader = made.read, made.read.reader
+    found: list[EstimatedPanel] = []
+    for panel, flat, laid_out in zip(made.panels, made.flats, made.laid_out, strict=True):
+        if found and laid_out is made.laid_out[0] and panel.mirrors(made.panels[0]):
+            found.append(msgspec.structs.replace(found[0], side=panel.side))
+            continue
+        pleats = pleat_figures(reader, read.made, flat, laid_out)
+        if not laid_out.hides_every_seam:
+            pleats = msgspec.structs.replace(pleats, cures=[*_width_cures(read, panel), *pleats.cures])
+        found.append(
+            EstimatedPanel(
+                **msgspec.structs.asdict(panel_figures(panel, read.fabric, read.make_up, reader.units)),
+                pleats=pleats,
+                pins=pin_figures(reader, made.pin.depth if made.pin else None, laid_out),
+            )
+        )
+    return found
 
 
 def _width_cures(read: ReadWindow, panel: Panel) -> list[Cure]:
@@ -195,9 +205,9 @@ def _steps(made: MadeWindow) -> list[Step]:
     steps = worksheet_panels.panel_steps(
         read.made, read.rod, read.hang, read.fabric, read.make_up, read.asked, made.panels, units
     )
-    for panel, laid_out in zip(made.panels, made.laid_out, strict=True):
+    for panel, flat, laid_out in zip(made.panels, made.flats, made.laid_out, strict=True):
         prefix = f"{panel.side} panel: "
-        steps += worksheet.heading_steps(flat_panel(read, panel), laid_out, units, prefix)
+        steps += worksheet.heading_steps(flat, laid_out, units, prefix)
         if made.pin:
             above = read.hang.heading_above
             steps += worksheet.pin_steps(above, made.pin.rise, made.pin.depth, laid_out, units, prefix)

@@ -11,7 +11,7 @@ from pleatwright.workroom.hanging import of_section
 from pleatwright.workroom.rods import HungPanel, OnRod
 from pleatwright.workroom.stacking import Stacker, thickness_in_heading
 from pleatwright.workroom.weights import of_weight, panel_masses, weight_figures
-from pleatwright.workroom.windows import MadeWindow, ReadWindow, flat_panel
+from pleatwright.workroom.windows import MadeWindow, ReadWindow
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +45,11 @@ def hung_window(made: MadeWindow, headings: Headings) -> HungWindow:
         panels=[
             HungPanel(
                 panel,
-                flat_panel(read, panel),
+                flat,
                 laid_out,
                 panel.finished_width - panel.return_ if fixed_pair else stacker.stack(panel, laid_out),
             )
-            for panel, laid_out in zip(made.panels, made.laid_out, strict=True)
+            for panel, flat, laid_out in zip(made.panels, made.flats, made.laid_out, strict=True)
         ],
     )
     masses = panel_masses(made)

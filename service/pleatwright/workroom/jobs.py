@@ -177,8 +177,11 @@ def _fabric_runs(fabrics: Mapping[str, FaceCloth], made: Sequence[MadeWindow]) -
     found = []
     for name, fabric in fabrics.items():
         windows = [each for each in made if each.read.request.fabric == name]
-        if windows:
-            wanted, served = cuts_of([each.cuts_wanted for each in windows], fabric.pattern)
+        if len(windows) == 1:
+            [only] = windows
+            found.append(FabricRun(name, fabric, windows, only.wanted, only.served, only.run))
+        elif windows:
+            wanted, served = cuts_of([each.cuts for each in windows], fabric.pattern)
             run = shortest_run(wanted, fabric.vertical_repeat, fabric.drop)
             found.append(FabricRun(name, fabric, windows, wanted, served, run))
     return found

@@ -120,17 +120,14 @@ def read_hem_weights(given: contract.HemWeights | None) -> HemWeights | None:
 
 @dataclass(frozen=True, slots=True)
 class LayerOfWindow:
-    """One layer of one window: its cloth, its panels, and the division of the rule to cut by."""
+    """One layer of one window: its cloth, its panels, and the cuts for the window by itself."""
 
     cloth: LayerCloth
     panels: Sequence[Panel]
-    division: int
+    cuts: WindowCuts
+    wanted: Sequence[Wanted]
+    served: Sequence[Sequence[Served]]
     label: str
-
-    @property
-    def cuts(self) -> tuple[list[Wanted], list[list[Served]]]:
-        """The cuts for the window by itself."""
-        return cuts_of([WindowCuts(self.panels, Fraction(0), self.division)], PLAIN)
 
     @property
     def kind(self) -> tuple[LayerName, int | None, str | None]:
@@ -139,14 +136,19 @@ class LayerOfWindow:
 
     def figures(self, reader: Reader) -> LayerCuts:
         """Return it as a reply has it."""
-        wanted, _ = self.cuts
         return LayerCuts(
             layer=self.cloth.name,
             widths=[panel.halves / 2 for panel in self.panels],
             cut_length=in_units(self.panels[0].cut_length, reader.units),
-            cuts=len(wanted),
-            length=in_units(sum(cut.length for cut in wanted), reader.units),
+            cuts=len(self.wanted),
+            length=in_units(sum(cut.length for cut in self.wanted), reader.units),
         )
+
+
+def layer_of_window(cloth: LayerCloth, panels: Sequence[Panel], division: int, label: str) -> LayerOfWindow:
+    """Return a layer of a window, whose panels in it these are, cut by a division of the rule."""
+    cuts = WindowCuts(panels, Fraction(0), division)
+    return LayerOfWindow(cloth, panels, cuts, *cuts_of([cuts], PLAIN), label)
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +179,10 @@ def layer_runs(layers: Sequence[LayerOfWindow]) -> list[LayerRun]:
     found = []
     for kind in dict.fromkeys(layer.kind for layer in layers):
         its = [layer for layer in layers if layer.kind == kind]
-        wanted, served = cuts_of([WindowCuts(layer.panels, Fraction(0), layer.division) for layer in its], PLAIN)
+        if len(its) == 1:
+            wanted, served = its[0].wanted, its[0].served
+        else:
+            wanted, served = cuts_of([layer.cuts for layer in its], PLAIN)
         found.append(LayerRun(*kind, its, len(wanted), served, shortest_run(wanted, 0, Fraction(0))))
     return found
 

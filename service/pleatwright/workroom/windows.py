@@ -19,7 +19,7 @@ from pleatwright.trade.cuts import Served, WindowCuts, cuts_of
 from pleatwright.trade.hang_section import HangSection, PinSet, hang_section, section_faults
 from pleatwright.trade.laid_out import LaidOut
 from pleatwright.trade.panel import MOST_WIDTHS, FlatAsked, Panel, Side
-from pleatwright.trade.repeat import Run, shortest_run
+from pleatwright.trade.repeat import Run, Wanted, shortest_run
 from pleatwright.trade.sewing import LayerCloth, LayerName, layer_panel
 from pleatwright.trade.stack import Glass
 from pleatwright.trade.weight import HemWeights
@@ -32,7 +32,7 @@ from pleatwright.workroom.measured import ReadPin, read_hang, read_heading_above
 from pleatwright.workroom.panelling import panels_in, read_fullness
 from pleatwright.workroom.reader import Reader
 from pleatwright.workroom.rods import read_glass
-from pleatwright.workroom.sewing import LayerOfWindow, read_hem_weights, read_layers, read_make_up
+from pleatwright.workroom.sewing import LayerOfWindow, layer_of_window, read_hem_weights, read_layers, read_make_up
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,16 +66,18 @@ class ReadWindow:
 
 @dataclass(frozen=True, slots=True)
 class MadeWindow:
-    """One window, worked out."""
+    """One window, worked out: `flats` are its panels as they lie flat, and `run` its cuts by themselves."""
 
     read: ReadWindow
     panels: list[Panel]
+    flats: list[FlatPanel]
     laid_out: list[LaidOut]
     section: HangSection
     pin: PinSet | None
-    run: Run
-    cuts_wanted: WindowCuts
+    cuts: WindowCuts
+    wanted: list[Wanted]
     served: list[list[Served]]
+    run: Run
     layers: list[LayerOfWindow]
 
     @property
@@ -187,8 +189,9 @@ def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, 
     Raises Impossible with every fault of its heading, pins and layers.
     """
     faults: list[Fault] = []
+    flats = [flat_panel(read, panel) for panel in measured]
     laid_out: dict[FlatPanel, LaidOut] = {}
-    for flat in dict.fromkeys(flat_panel(read, panel) for panel in measured):
+    for flat in dict.fromkeys(flats):
         try:
             laid_out[flat] = lay_out(read.made, flat, most_work)
         except Impossible as impossible:
@@ -204,7 +207,7 @@ def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, 
     for layer in read.layers:
         try:
             panels = [layer_panel(panel, layer) for panel in measured]
-            layers.append(LayerOfWindow(layer, panels, read.division, read.label))
+            layers.append(layer_of_window(layer, panels, read.division, read.label))
         except Impossible as impossible:
             faults += impossible.faults
     if faults:
@@ -212,8 +215,8 @@ def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, 
     cuts = WindowCuts(measured, first_phase, read.division)
     wanted, served = cuts_of([cuts], read.fabric.pattern)
     run = shortest_run(wanted, read.fabric.vertical_repeat, read.fabric.drop)
-    panels_laid_out = [laid_out[flat_panel(read, panel)] for panel in measured]
-    return MadeWindow(read, measured, panels_laid_out, section, pin, run, cuts, served, layers)
+    its = [laid_out[flat] for flat in flats]
+    return MadeWindow(read, measured, flats, its, section, pin, cuts, wanted, served, run, layers)
 
 
 def first_phases(windows: Sequence[ReadWindow]) -> dict[int, Fraction]:
