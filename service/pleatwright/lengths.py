@@ -275,10 +275,13 @@ def in_units(value: int | Fraction, units: Units) -> float:
     >>> in_units(2 * INCH + INCH // 64, "in"), in_units(INCH, "cm")
     (2.015625, 2.54)
     """
-    if isinstance(value, int):
-        exact = value / GRID[units]
-        return exact if value % _ENDS_WITHIN_SIX[units] == 0 else round(exact, 6)
-    return round(_ratio(value, units), 6)
+    grid = GRID[units]
+    if not isinstance(value, int):
+        return round(value.numerator / (value.denominator * grid), 6)
+    if value % _ENDS_WITHIN_SIX[units] == 0:
+        return value / grid
+    millionths, over = divmod(value * 2_000_000 + grid, 2 * grid)
+    return millionths / 1_000_000 if over else round(value / grid, 6)
 
 
 def from_units(value: float, units: Units) -> int:
@@ -296,11 +299,7 @@ def rounded_in_units(value: Fraction | int, units: Units) -> float:
     >>> rounded_in_units(Fraction(5 * INCH, 3), "in")
     1.667
     """
-    return round(_ratio(value, units), 3)
-
-
-def _ratio(value: int | Fraction, units: Units) -> float:
-    return value.numerator / (value.denominator * GRID[units])
+    return round(value.numerator / (value.denominator * GRID[units]), 3)
 
 
 def length_text(value: int | Fraction, units: str, *, finest: int = 16) -> str:

@@ -14,18 +14,18 @@ REPEATABLE = settings(derandomize=True, database=None, deadline=None, max_exampl
 
 
 @pytest.mark.parametrize(
-    ("face", "turned", "stiffening", "layers", "thick"),
+    ("face", "depth", "turning", "stiffening", "layers", "thick"),
     [
         # Turned over twice its buckram: the cloth three times.
-        (8, Fraction(2), 6, 4, 34),
+        (8, 40, 80, 6, 4, 34),
         # Turned over half of the tape: once and a half; a whole unit comes of 10 1/2 + 6.
-        (7, Fraction(1, 2), 6, 0, 16),
-        (8, Fraction(0), 0, 0, 8),
-        (0, Fraction(2), 6, 4, 10),
+        (7, 40, 20, 6, 0, 16),
+        (8, 40, 0, 0, 0, 8),
+        (0, 40, 80, 6, 4, 10),
     ],
 )
-def test_a_heading_is_as_thick_as_its_cloths_together(face, turned, stiffening, layers, thick):
-    assert heading_thickness(face, turned, stiffening, layers) == thick
+def test_a_heading_is_as_thick_as_its_cloths_together(face, depth, turning, stiffening, layers, thick):
+    assert heading_thickness(face, depth, turning, stiffening, layers) == thick
 
 
 @REPEATABLE

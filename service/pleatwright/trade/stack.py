@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import Final
 
 from pleatwright.faults import Fault, Impossible
+from pleatwright.lengths import nearest_whole
 from pleatwright.trade.panel import Panel, Side
 from pleatwright.trade.window import Rod
 
@@ -13,35 +14,36 @@ MOST_RODS: Final = 400
 """Rods tried for one that clears the glass, and so a bound on the work."""
 
 
-def heading_thickness(face: int, turned: Fraction, stiffening: int, layers: int) -> int:
+def heading_thickness(face: int, depth: int, turning: int, stiffening: int, layers: int) -> int:
     """Return how thick the cloth is in the heading, where the folds of a stack lie: more than below it.
 
-    The face is there once, and again in its turning, which is `turned` times as deep as the heading; with the buckram
-    or tape inside, and each layer behind [geometry; that cloth turned over twice its buckram wraps it front and back is
-    common practice].
+    The face is there once, and again in its turning, as far as that goes down the depth of the heading; with the
+    buckram or tape inside, and each layer behind [geometry; that cloth turned over twice its buckram wraps it front and
+    back is common practice].
 
-    >>> heading_thickness(8, Fraction(2), 6, 4)
+    >>> heading_thickness(8, 10, 20, 6, 4)
     34
     """
-    return round(face * (1 + turned)) + stiffening + layers
+    return nearest_whole(face * (depth + turning), depth) + stiffening + layers
 
 
-def stack(folded: int, each: Fraction, slider_length: int, overlap: int) -> int:
+def stack(folded: int, each: float | Fraction, slider_length: int, overlap: int) -> int:
     """Return the length of rod that an open panel occupies.
 
     Each of the `folded` pleats with its space, points, or folds of a gather takes `each`, and no less than the carrier
     or ring that it hangs on; the flat piece at the leading edge stays flat before them.
 
-    >>> stack(13, Fraction(8), 5, 24), stack(13, Fraction(4), 5, 24)
+    >>> stack(13, 8.0, 5, 24), stack(13, 4.0, 5, 24)
     (128, 89)
     """
-    return -(-folded * max(each, Fraction(slider_length)) // 1) + overlap
+    top, bottom = max(each, slider_length).as_integer_ratio()
+    return -(-folded * top // bottom) + overlap
 
 
 def third_of_share(rod: Rod, panel: Panel) -> Fraction:
     """Return a third of the rod that a panel covers, the rule of thumb for its stack [common practice]."""
-    crosses = Fraction(panel.overlap, 2) if rod.draw in ("pair", "off-centre-pair") else 0
-    return (panel.finished_width - panel.return_ - panel.leading_return - crosses) / Fraction(3)
+    crosses = panel.overlap if rod.draw in ("pair", "off-centre-pair") else 0
+    return Fraction(2 * (panel.finished_width - panel.return_ - panel.leading_return) - crosses, 6)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Final
 
 from msgspec import UNSET
@@ -27,7 +28,7 @@ from pleatwright.workroom.measured import read_rod_sought
 from pleatwright.workroom.mounting import read_mount
 from pleatwright.workroom.panelling import panels_in, read_fullness
 from pleatwright.workroom.reader import Reader
-from pleatwright.workroom.rods import HungPanel, OnRod, read_glass
+from pleatwright.workroom.rods import HungPanel, hung_panel, on_rod, read_glass
 from pleatwright.workroom.sewing import read_layers, read_make_up
 from pleatwright.workroom.sheet import Sheet
 from pleatwright.workroom.stacking import Stacker, thickness_in_heading
@@ -90,7 +91,7 @@ def rod_in_parts(request: RodRequest[HeadingOptions], headings: Headings) -> Wor
         chosen = replace(wanted, width=found.width)
         hung = hanger.hung(chosen)
     reader.check()
-    on_rod = OnRod(
+    along = on_rod(
         reader=reader,
         made=made,
         rod=chosen,
@@ -98,17 +99,17 @@ def rod_in_parts(request: RodRequest[HeadingOptions], headings: Headings) -> Wor
         fixed=mount.sliders if mount else None,
         panels=hung,
     )
-    figures = on_rod.figures()
+    figures = along.figures()
     return RodReply(
         **{name: getattr(figures, name) for name in figures.__struct_fields__},
         units=request.units,
         left_of_glass=in_units(found.left_of_glass, request.units),
         right_of_glass=in_units(found.right_of_glass, request.units),
-        clears=not any(on_rod.covered.values()),
+        clears=not any(along.covered.values()),
         cautions=[
             *cautions.of_heading(reader, made),
             *cautions.of_panels(reader, made, chosen, fabric, make_up, [each.panel for each in hung]),
-            *on_rod.cautions(),
+            *along.cautions(),
             *cautions.OF_HANGING,
         ],
         assumed=reader.assumed,
@@ -166,7 +167,7 @@ class _Hanger:
             flat = flat_of(panel, forgiven=self.forgiven, pleat_count=None, edge_inset=0, division=self.division)
             if flat not in laid_out:
                 laid_out[flat] = lay_out(self.stacker.made, flat, MOST_WORK // MOST_RODS)
-            found.append(HungPanel(panel, flat, laid_out[flat], self.stacker.stack(panel, laid_out[flat])))
+            found.append(hung_panel(panel, flat, laid_out[flat], self.stacker.stack(panel, laid_out[flat])))
         return found
 
 
@@ -182,7 +183,7 @@ def _steps(
             sheet.shown(hung.stack),
             {
                 "pleats, folds or points": folded,
-                "what each takes": sheet.shown(each),
+                "what each takes": sheet.shown(Fraction(each)),
                 "carrier": sheet.shown(stacker.slider_length),
                 "overlap": sheet.shown(hung.panel.overlap),
             },

@@ -130,7 +130,7 @@ def _estimated_panels(made: MadeWindow) -> list[EstimatedPanel]:
             EstimatedPanel(
                 **msgspec.structs.asdict(panel_figures(panel, read.fabric, read.make_up, reader.units)),
                 pleats=pleats,
-                pins=pin_figures(reader, made.pin.depth if made.pin else None, laid_out),
+                pins=pin_figures(reader, made.pin.depth if made.pin else None, pleats.hanging_points),
             )
         )
     return found

@@ -8,7 +8,7 @@ from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made
 from pleatwright.workroom import usual
 from pleatwright.workroom.hanging import of_section
-from pleatwright.workroom.rods import HungPanel, OnRod
+from pleatwright.workroom.rods import hung_panel, on_rod
 from pleatwright.workroom.stacking import Stacker, thickness_in_heading
 from pleatwright.workroom.weights import of_weight, panel_masses, weight_figures
 from pleatwright.workroom.windows import MadeWindow, ReadWindow
@@ -36,14 +36,14 @@ def hung_window(made: MadeWindow, headings: Headings) -> HungWindow:
         slider_length=mount.slider_length if mount else 0,
     )
     fixed_pair = read.rod.draw == "fixed-pair"
-    on_rod = OnRod(
+    along = on_rod(
         reader=reader,
         made=read.made,
         rod=read.rod,
         glass=read.glass,
         fixed=mount.sliders if mount else None,
         panels=[
-            HungPanel(
+            hung_panel(
                 panel,
                 flat,
                 laid_out,
@@ -54,11 +54,11 @@ def hung_window(made: MadeWindow, headings: Headings) -> HungWindow:
     )
     masses = panel_masses(made)
     return HungWindow(
-        rod=on_rod.figures(),
-        weight=weight_figures(made, masses, sum(each.stack for each in on_rod.panels)) if masses else None,
+        rod=along.figures(),
+        weight=weight_figures(made, masses, sum(each.stack for each in along.panels)) if masses else None,
         cautions=[
             *of_section(reader, made.section, made.pin, read.made),
-            *on_rod.cautions(),
+            *along.cautions(),
             *of_weight(made, masses),
             *_of_layers(read, headings),
         ],

@@ -105,7 +105,7 @@ def _pins(
         depth = set_depth(pin, above, flat.division, made.depth) if made.is_pinned else None
     largest = reader.largest_pleat(headings, request.heading, made, laid_out)
     reply = PinsReply(
-        **msgspec.structs.asdict(pin_figures(reader, depth, laid_out)),
+        **msgspec.structs.asdict(pin_figures(reader, depth, _hanging_points(reader, laid_out.hanging_points))),
         units=request.units,
         cautions=[*cautions.of_heading(reader, made), *cautions.of_layout(reader, made, laid_out, largest)],
         assumed=reader.assumed,
@@ -158,15 +158,11 @@ def pleat_figures(reader: Reader, made: Made, flat: FlatPanel, laid_out: LaidOut
     )
 
 
-def pin_figures(reader: Reader, depth: int | None, laid_out: LaidOut) -> PinFigures:
+def pin_figures(reader: Reader, depth: int | None, points: list[replies.HangingPoint]) -> PinFigures:
     """Return the figures of a panel's pins or hooks; `depth` is None for a heading that is not pinned."""
     if depth is None:
         return PinFigures(pin_depth=None, pin_count=0, pins=[])
-    return PinFigures(
-        pin_depth=in_units(depth, reader.units),
-        pin_count=len(laid_out.hanging_points),
-        pins=_hanging_points(reader, laid_out.hanging_points),
-    )
+    return PinFigures(pin_depth=in_units(depth, reader.units), pin_count=len(points), pins=points)
 
 
 def _read_flat(reader: Reader, request: PleatsRequest[HeadingOptions], made: Made | None, edge_inset: int) -> FlatPanel:

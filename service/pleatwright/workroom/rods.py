@@ -1,6 +1,6 @@
 """The rod: stack, carriers, bends, and the rod that clears the glass."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -41,22 +41,26 @@ def rod_length(rod: Rod) -> int:
 
 @dataclass(frozen=True, slots=True)
 class HungPanel:
-    """One panel on its rod: as it is cut, as it lies flat, laid out, and the rod that it takes when it is open."""
+    """One panel on its rod: as it is cut, as it lies flat, laid out, what it hangs on, and the rod it takes open."""
 
     panel: Panel
     flat: FlatPanel
     laid_out: LaidOut
+    sliders: Sliders
     stack: int
 
-    @property
-    def sliders(self) -> Sliders:
-        """What it hangs on."""
-        return sliders_of(self.panel, self.laid_out.hanging_points)
+
+def hung_panel(panel: Panel, flat: FlatPanel, laid_out: LaidOut, stack: int) -> HungPanel:
+    """Return a panel on its rod, of which it takes `stack` when it is open."""
+    return HungPanel(panel, flat, laid_out, sliders_of(panel, laid_out.hanging_points), stack)
 
 
 @dataclass(frozen=True, slots=True)
 class OnRod:
-    """The panels of one window on their rod; `fixed` is the count of carriers or rings that it has for each, if any."""
+    """The panels of one window on their rod; `fixed` is the count of carriers or rings that it has for each, if any.
+
+    `covered` is the glass that each open panel still covers; nothing is known of glass that was not measured.
+    """
 
     reader: Reader
     made: Made
@@ -64,18 +68,8 @@ class OnRod:
     glass: Glass | None
     fixed: int | None
     panels: Sequence[HungPanel]
-
-    @property
-    def covered(self) -> dict[Side, int]:
-        """The glass that each open panel still covers; nothing is known of glass that was not measured."""
-        # A panel that is thicker than its rod is long stands all along it.
-        stacks = {each.panel.side: min(each.stack, self.rod.width) for each in self.panels}
-        return self.glass.covered(self.rod.width, stacks) if self.glass else {}
-
-    @property
-    def _bends(self) -> list[Bend]:
-        points = [each.laid_out.hanging_points for each in self.panels]
-        return bends_of(self.rod, [each.panel for each in self.panels], points)
+    covered: Mapping[Side, int]
+    bends: Sequence[Bend]
 
     def figures(self) -> RodFigures:
         """Return how the panels stand on the rod, as a reply has it."""
@@ -102,7 +96,7 @@ class OnRod:
                     nearest=f"{bend.nearest.on} {bend.nearest.number}" if bend.nearest else None,
                     off=in_units(bend.off, units) if bend.off is not None else None,
                 )
-                for bend in self._bends
+                for bend in self.bends
             ],
         )
 
@@ -158,7 +152,7 @@ class OnRod:
 
     def _of_bends(self) -> Iterator[Caution]:
         clear = self.reader.usual(usual.BEND_CLEARANCE)
-        for bend in self._bends:
+        for bend in self.bends:
             if bend.nearest is None or bend.off is None or bend.off >= clear:
                 continue
             detail = (
@@ -167,6 +161,18 @@ class OnRod:
                 "beside."
             )
             yield Caution(kind="carrier-in-a-bend", detail=detail)
+
+
+def on_rod(
+    reader: Reader, made: Made, rod: Rod, glass: Glass | None, fixed: int | None, panels: Sequence[HungPanel]
+) -> OnRod:
+    """Return the panels of one window as they stand on their rod."""
+    # A panel that is thicker than its rod is long stands all along it.
+    stacks = {each.panel.side: min(each.stack, rod.width) for each in panels}
+    covered = glass.covered(rod.width, stacks) if glass else {}
+    points = [each.laid_out.hanging_points for each in panels]
+    bends = bends_of(rod, [each.panel for each in panels], points)
+    return OnRod(reader, made, rod, glass, fixed, panels, covered, bends)
 
 
 def _suitable(made: Pleat, flat: FlatPanel, fixed: int) -> list[SliderCount]:

@@ -40,7 +40,7 @@ class Stacker:
         sliding = sliders_of(panel, laid_out.hanging_points).sliding
         return max(stack(folded, each, 0, panel.overlap), sliding * self.slider_length + panel.overlap)
 
-    def folded(self, panel: Panel, laid_out: LaidOut) -> tuple[int, Fraction]:
+    def folded(self, panel: Panel, laid_out: LaidOut) -> tuple[int, float]:
         """Return how many pleats, folds or points a panel has, and the rod that each takes when it is open."""
         piece: tuple[float, ...]
         match self.made:
@@ -58,13 +58,13 @@ class Stacker:
             case _:
                 assert_never(self.made)
         shape = self.reader.shape(self.headings, self.options, self.made, *piece)
-        return folded, Fraction(self.made.stack_each(shape, self.thickness))
+        return folded, self.made.stack_each(shape, self.thickness)
 
 
 def thickness_in_heading(
     reader: Reader, made: Made, fabric: FaceCloth, make_up: MakeUp, layers: Sequence[LayerCloth]
 ) -> int:
     """Return how thick the face, its turning, the stiffening and the layers are together in a heading."""
-    turned = Fraction(make_up.top_turning, made.depth)
     behind = sum(layer.thickness for layer in layers)
-    return heading_thickness(fabric.thickness, turned, reader.usual(usual.STIFFENING), behind)
+    stiffening = reader.usual(usual.STIFFENING)
+    return heading_thickness(fabric.thickness, made.depth, make_up.top_turning, stiffening, behind)

@@ -65,8 +65,7 @@ def _figures(each: InstalledHeading, installed: Headings, units: Units, cloth_th
     options = each.heading.options()
     made = reader.settled(reader.made(installed, options))
     thickness = reader.usual(usual.CLOTH_THICKNESS) if cloth_thickness is None else cloth_thickness
-    turned = Fraction(made.top_turning, made.depth)
-    in_heading = heading_thickness(thickness, turned, reader.usual(usual.STIFFENING), layers=0)
+    in_heading = heading_thickness(thickness, made.depth, made.top_turning, reader.usual(usual.STIFFENING), layers=0)
     piece = made.piece()
     shape = reader.shape(installed, options, made, *piece)
     return HeadingFigures(

@@ -159,12 +159,12 @@ def _fillers(made: MadeWindow, headings: Headings) -> dict[Item, int]:
     """Return the fillers that keep round pleats open, if the style has any."""
     read = made.read
     layouts = [each.pleats for each in made.laid_out if each.pleats]
-    take_ups = [take_up for layout in layouts for take_up in layout.take_ups]
-    least, most = (
-        read.reader.shape(headings, read.request.heading, read.made, float(take_up)).filler
-        for take_up in (min(take_ups), max(take_ups))
-    )
-    if least is None or most is None:
+    take_ups = [float(take_up) for layout in layouts for take_up in layout.take_ups]
+    most = read.reader.shape(headings, read.request.heading, read.made, max(take_ups)).filler
+    if most is None:
+        return {}
+    least = read.reader.shape(headings, read.request.heading, read.made, min(take_ups)).filler
+    if least is None:
         return {}
     item = Item(FILLER, round(least), ceil(most), is_length=False)
     return {item: sum(layout.pleat_count for layout in layouts)}
