@@ -25,8 +25,15 @@ class Sliders:
 def sliders_of(panel: Panel, points: Sequence[HangingPoint]) -> Sliders:
     """Return what a panel's hanging points take: one carrier or ring each, but for those at its flat ends."""
     first, last = panel.leading_return, panel.finished_width - panel.return_
-    returns = sum(point.finished < first or point.finished > last for point in points)
-    overlap = sum(first <= point.finished < first + panel.overlap for point in points)
+    crossing = first + panel.overlap
+    overlap = returns = 0
+    for point in points:
+        at = point.finished
+        if at < first or at > last:
+            returns += 1
+        # A point both in the overlap and on the return counts as each.
+        if first <= at < crossing:
+            overlap += 1
     return Sliders(len(points) - overlap - returns, overlap, returns)
 
 

@@ -116,11 +116,11 @@ def window_of(made: MadeWindow, sundries: Sundries, headings: Headings) -> Estim
 
 
 def _estimated_panels(made: MadeWindow) -> list[EstimatedPanel]:
-    """Return the window's panels; the second of a pair has the figures of the first where it is its mirror image."""
+    """Return the window's panels."""
     read, reader = made.read, made.read.reader
     found: list[EstimatedPanel] = []
     for panel, flat, laid_out in zip(made.panels, made.flats, made.laid_out, strict=True):
-        if found and laid_out is made.laid_out[0] and panel.mirrors(made.panels[0]):
+        if found and made.twins:
             found.append(msgspec.structs.replace(found[0], side=panel.side))
             continue
         pleats = pleat_figures(reader, read.made, flat, laid_out)

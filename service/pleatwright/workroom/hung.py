@@ -1,6 +1,6 @@
 """One window's panels on the wall: their rod, their weight, and what is to be looked at."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pleatwright.contract.hanging import RodFigures, WeightFigures
 from pleatwright.contract.notes import Caution
@@ -8,7 +8,7 @@ from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made
 from pleatwright.workroom import usual
 from pleatwright.workroom.hanging import of_section
-from pleatwright.workroom.rods import hung_panel, on_rod
+from pleatwright.workroom.rods import HungPanel, hung_panel, on_rod
 from pleatwright.workroom.stacking import Stacker, thickness_in_heading
 from pleatwright.workroom.weights import of_weight, panel_masses, weight_figures
 from pleatwright.workroom.windows import MadeWindow, ReadWindow
@@ -35,22 +35,21 @@ def hung_window(made: MadeWindow, headings: Headings) -> HungWindow:
         thickness=thickness_in_heading(reader, read.made, read.fabric, read.make_up, read.layers),
         slider_length=mount.slider_length if mount else 0,
     )
-    fixed_pair = read.rod.draw == "fixed-pair"
+    panels: list[HungPanel] = []
+    for panel, flat, laid_out in zip(made.panels, made.flats, made.laid_out, strict=True):
+        if panels and made.twins:
+            panels.append(replace(panels[0], panel=panel))
+        elif read.rod.draw == "fixed-pair":
+            panels.append(hung_panel(panel, flat, laid_out, panel.finished_width - panel.return_))
+        else:
+            panels.append(hung_panel(panel, flat, laid_out, stacker.stack(panel, laid_out)))
     along = on_rod(
         reader=reader,
         made=read.made,
         rod=read.rod,
         glass=read.glass,
         fixed=mount.sliders if mount else None,
-        panels=[
-            hung_panel(
-                panel,
-                flat,
-                laid_out,
-                panel.finished_width - panel.return_ if fixed_pair else stacker.stack(panel, laid_out),
-            )
-            for panel, flat, laid_out in zip(made.panels, made.flats, made.laid_out, strict=True)
-        ],
+        panels=panels,
     )
     masses = panel_masses(made)
     return HungWindow(

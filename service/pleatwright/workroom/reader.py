@@ -82,17 +82,16 @@ class Reader:
     A reader made by `under` reads a part of the request further in, into the same memory.
     """
 
-    def __init__(self, units: Units) -> None:
+    __slots__ = ("_memory", "_prefix", "units")
+
+    def __init__(self, units: Units, prefix: Path = (), memory: _Memory | None = None) -> None:
         self.units = units
-        self._prefix: Path = ()
-        self._memory = _Memory()
+        self._prefix = prefix
+        self._memory = memory or _Memory()
 
     def under(self, *prefix: str | int) -> Self:
         """Return a reader of the part of the request that lies under `prefix`."""
-        inner = type(self)(self.units)
-        inner._prefix = self._prefix + prefix
-        inner._memory = self._memory
-        return inner
+        return type(self)(self.units, self._prefix + prefix, self._memory)
 
     @property
     def budget(self) -> Budget:

@@ -66,7 +66,10 @@ class ReadWindow:
 
 @dataclass(frozen=True, slots=True)
 class MadeWindow:
-    """One window, worked out: `flats` are its panels as they lie flat, and `run` its cuts by themselves."""
+    """One window, worked out: `flats` are its panels as they lie flat, and `run` its cuts by themselves.
+
+    Of `twins` the second panel is as the first but for its side, and what holds for one holds for both.
+    """
 
     read: ReadWindow
     panels: list[Panel]
@@ -79,6 +82,7 @@ class MadeWindow:
     served: list[list[Served]]
     run: Run
     layers: list[LayerOfWindow]
+    twins: bool
 
     @property
     def pins(self) -> int:
@@ -190,6 +194,7 @@ def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, 
     """
     faults: list[Fault] = []
     flats = [flat_panel(read, panel) for panel in measured]
+    twins = len(measured) == 2 and flats[0] == flats[1] and measured[1].mirrors(measured[0])
     laid_out: dict[FlatPanel, LaidOut] = {}
     for flat in dict.fromkeys(flats):
         try:
@@ -206,7 +211,13 @@ def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, 
     layers = []
     for layer in read.layers:
         try:
-            panels = [layer_panel(panel, layer) for panel in measured]
+            first = layer_panel(measured[0], layer)
+            others = (
+                [replace(first, side=measured[1].side)]
+                if twins
+                else [layer_panel(each, layer) for each in measured[1:]]
+            )
+            panels = [first, *others]
             layers.append(layer_of_window(layer, panels, read.division, read.label))
         except Impossible as impossible:
             faults += impossible.faults
@@ -216,7 +227,7 @@ def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, 
     wanted, served = cuts_of([cuts], read.fabric.pattern)
     run = shortest_run(wanted, read.fabric.vertical_repeat, read.fabric.drop)
     its = [laid_out[flat] for flat in flats]
-    return MadeWindow(read, measured, flats, its, section, pin, cuts, wanted, served, run, layers)
+    return MadeWindow(read, measured, flats, its, section, pin, cuts, wanted, served, run, layers, twins)
 
 
 def first_phases(windows: Sequence[ReadWindow]) -> dict[int, Fraction]:
