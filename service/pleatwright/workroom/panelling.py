@@ -1,12 +1,14 @@
 """Panels from a window's measurements."""
 
+from fractions import Fraction
+
 from msgspec import UNSET
 
 from pleatwright.contract.replies import PanelFigures, PanelReply, PanelSeam, SewnFigures
 from pleatwright.contract.requests import PanelRequest
 from pleatwright.faults import Fault
 from pleatwright.headings.host import Headings
-from pleatwright.headings.made import Made, Pleat
+from pleatwright.headings.made import FullnessLimits, Made, Pleat
 from pleatwright.headings.options import HeadingOptions
 from pleatwright.lengths import Units, in_units
 from pleatwright.trade import window as trade
@@ -64,22 +66,27 @@ def read_fullness(reader: Reader, given: float | None, made: Made | None, rod: t
     """Read the fullness, and return the flat width that it asks for; a heading's usual fullness for None."""
     if made is None:
         return lambda finished_width: finished_width
-    limits = made.fullness
-    fullness = reader.fullness(given, limits.usual)
-    told = [in_thousandths(each) for each in (limits.least, fullness, limits.most)]
-    if not isinstance(made, Pleat) and told != sorted(told):
-        least, most = f"{float(limits.least):.3g}", f"{float(limits.most):.3g}"
-        reader.fault(
-            Fault(
-                ("fullness",),
-                f"this heading fixes the fullness at {least}: leave it out"
-                if least == most
-                else f"this heading takes {least} to {most} times the width: ask for a fullness between them",
-                str(given),
-                least if least == most else f"{least} to {most}",
-            )
-        )
+    fullness = reader.fullness(made.fullness.usual if given is None else given)
+    if not isinstance(made, Pleat):
+        reader.fault(*_fullness_faults(made.fullness, fullness, given))
     return flat_asked(made, rod, fullness)
+
+
+def _fullness_faults(limits: FullnessLimits, fullness: Fraction, given: float | None) -> list[Fault]:
+    told = [in_thousandths(each) for each in (limits.least, fullness, limits.most)]
+    if told == sorted(told):
+        return []
+    least, most = f"{float(limits.least):.3g}", f"{float(limits.most):.3g}"
+    return [
+        Fault(
+            ("fullness",),
+            f"this heading fixes the fullness at {least}: leave it out"
+            if least == most
+            else f"this heading takes {least} to {most} times the width: ask for a fullness between them",
+            str(given),
+            least if least == most else f"{least} to {most}",
+        )
+    ]
 
 
 def panel_figures(panel: Panel, fabric: FaceCloth, make_up: trade.MakeUp, units: Units) -> PanelFigures:

@@ -121,10 +121,10 @@ class Reader:
             self._memory.faults.append(Fault(self._prefix + where, str(error), seen=seen(value)))
             return 0
 
-    def fullness(self, value: float | None, usual: Fraction) -> Fraction:
-        """Return the fullness asked for; the usual one, remembered as assumed and taken as it is told, for None."""
-        if value is None:
-            value = in_thousandths(usual)
+    def fullness(self, value: float | Fraction) -> Fraction:
+        """Return the fullness asked for, a number; a usual one, a fraction, is remembered as assumed and as told."""
+        if isinstance(value, Fraction):
+            value = in_thousandths(value)
             self._assume(("fullness",), value, "ratio")
         # repr gives back the decimal that was written; the float itself lies a hair beside it.
         return Fraction(repr(value))
