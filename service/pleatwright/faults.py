@@ -6,14 +6,15 @@ of the units the request was made in.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Struct, frozen=True):
     """One thing that is wrong, and what would put it right.
 
     `where` is the path of field names and list places to the figure at fault. `detail` says what is wrong and

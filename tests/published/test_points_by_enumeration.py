@@ -1,11 +1,12 @@
 """The best row of points against every count tried one by one [geometry: points at even distances]."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from pleatwright.faults import Impossible
 from pleatwright.lengths import Limits

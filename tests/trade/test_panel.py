@@ -1,12 +1,12 @@
 """Panels from a window's measurements; every expected figure is worked by hand beside it."""
 
-from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from pleatwright.faults import Impossible
 from pleatwright.lengths import INCH

@@ -1,12 +1,12 @@
 """Panels hung from points: they cover their cloth, hang evenly, and say where each seam falls; worked by hand."""
 
-from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from pleatwright.faults import Impossible
 from pleatwright.lengths import INCH, MILLIMETRE, Limits

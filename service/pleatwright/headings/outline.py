@@ -7,32 +7,30 @@ unit of the cloth it was drawn for. Cloth is neither made nor lost: the develope
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, Self
+
+from msgspec import Struct
 
 Point = tuple[float, float]
 ROUNDING: Final = 1e-9
 """What floating point may be off by, in parts of the cloth."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """Straight on to `end`."""
 
     end: Point
 
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+class Arc(Struct, frozen=True):
     """Round `centre` by `turn` radians, counter-clockwise when positive."""
 
     centre: Point
     turn: float
 
 
-@dataclass(frozen=True, slots=True)
-class Outline:
+class Outline(Struct, frozen=True):
     """A path from (0, 0) through its pieces."""
 
     pieces: tuple[Line | Arc, ...] = ()

@@ -1,10 +1,11 @@
 """Trial panels: a heading laid out all through its limits, as the trade would lay it out."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, floor
+
+from msgspec.structs import replace
 
 from pleatwright.headings.made import Gather, Made, Pleat, Points
 from pleatwright.headings.soundness import UnsoundError

@@ -1,16 +1,16 @@
 """Where a hung panel stands along its rod: its carriers or rings, and the bends of a rod in several straight runs."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import accumulate
+
+from msgspec import Struct
 
 from pleatwright.trade.laid_out import HangingPoint
 from pleatwright.trade.panel import Panel, Side
 from pleatwright.trade.window import Rod
 
 
-@dataclass(frozen=True, slots=True)
-class Sliders:
+class Sliders(Struct, frozen=True):
     """What one panel hangs on: carriers or rings that slide, and what holds its flat ends.
 
     `overlap` are the hanging points in the flat piece at the leading edge, which the arm of the master carrier takes,
@@ -37,8 +37,7 @@ def sliders_of(panel: Panel, points: Sequence[HangingPoint]) -> Sliders:
     return Sliders(len(points) - overlap - returns, overlap, returns)
 
 
-@dataclass(frozen=True, slots=True)
-class Bend:
+class Bend(Struct, frozen=True):
     """A bend of the rod, and what of a closed panel stands there.
 
     `at` is from the left end of the rod, `finished` from the panel's leading edge. `nearest` is the hanging point

@@ -1,6 +1,6 @@
 """Two layers on one window: a sheer that hangs behind an over-drapery, and must not show above it or below it."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from pleatwright.faults import Fault
 from pleatwright.trade.hang_section import HangSection

@@ -1,22 +1,21 @@
 """Pieces of cloth on the shelf, with their lots and flaws, and what a plan of cutting from them says."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from pleatwright.faults import Fault
 
 
-@dataclass(frozen=True, slots=True)
-class Flaw:
+class Flaw(Struct, frozen=True):
     """A flaw from `start` to `end` along a piece, both from its start; the same for a point."""
 
     start: int
     end: int
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """One piece of cloth on the shelf. `phase` is how far into the repeat it starts."""
 
     length: int
@@ -39,8 +38,7 @@ class Piece:
             yield at, self.length
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedCut:
+class PlacedCut(Struct, frozen=True):
     """A cut by its place among those wanted, where it starts and ends on its piece."""
 
     index: int
@@ -48,8 +46,7 @@ class PlacedCut:
     end: Fraction
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """What comes from each piece, in order along it.
 
     `pieces_gap` and `cloth_gap` are by how many pieces, and by what length, a better plan might still beat this one:
@@ -66,8 +63,7 @@ class Plan:
         return not self.pieces_gap and not self.cloth_gap
 
 
-@dataclass(frozen=True, slots=True)
-class Shortfall:
+class Shortfall(Struct, frozen=True):
     """What is missing: the shortest further piece with which there is a plan, and its lot, None for a lot of its own.
 
     `proved` tells whether no shorter piece would do.
@@ -78,8 +74,7 @@ class Shortfall:
     proved: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Undecided:
+class Undecided(Struct, frozen=True):
     """The work allowed ran out before a plan was found, or proved impossible."""
 
 

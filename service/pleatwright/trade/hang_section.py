@@ -1,22 +1,20 @@
 """The hang section: every height of a panel on the wall, from the ceiling to the floor."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from pleatwright.faults import Fault
 from pleatwright.trade.mounts import ON_CARRIERS, ON_RINGS, Mount
 from pleatwright.trade.window import Hang
 
 
-@dataclass(frozen=True, slots=True)
-class PinSet:
+class PinSet(Struct, frozen=True):
     """A pin as it is set: how far it rises from where it enters the cloth, and how deep below the top that is."""
 
     rise: int
     depth: int
 
 
-@dataclass(frozen=True, slots=True)
-class HangSection:
+class HangSection(Struct, frozen=True):
     """Heights of one panel, in grid units above what the window's heights are measured from.
 
     `carrying` is that of the point that carries the panel, `top` that of the top of the heading, `heading_foot` that of

@@ -1,8 +1,9 @@
 """What a panel hangs from: where the point is that carries it, and how far its heading may rise above that."""
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct
 
 from pleatwright.faults import Fault
 
@@ -12,8 +13,7 @@ ON_RINGS: tuple[MountKind, ...] = ("rings", "clip-rings")
 ON_CARRIERS: tuple[MountKind, ...] = ("traverse-rod", "ceiling-track")
 
 
-@dataclass(frozen=True, slots=True)
-class Mount:
+class Mount(Struct, frozen=True):
     """A rod or a track as it is fixed; heights are above what the window's heights are measured from.
 
     `top` is the height of the top of the rod or track: of a track on the ceiling, that of the ceiling. `depth` is from

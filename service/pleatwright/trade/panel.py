@@ -2,10 +2,12 @@
 
 from bisect import bisect_left
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 from typing import Final, Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from pleatwright.faults import Fault, Impossible, Path
 from pleatwright.trade.window import Hang, MakeUp, Rod, cloth_faults, hang_faults, rod_faults
@@ -16,8 +18,7 @@ MOST_WIDTHS: Final = 100
 """Widths in one panel: more than a stage curtain takes, and a bound on the work one panel can ask for."""
 
 
-@dataclass(frozen=True, slots=True)
-class Panel:
+class Panel(Struct, frozen=True):
     """One panel as it will be cut and seamed. Seams are measured from the leading edge, on the flat.
 
     `runs` are the lengths of railroaded cloth that it is made of, each with the place in the pattern at which it

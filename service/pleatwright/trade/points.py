@@ -11,10 +11,11 @@ it is decided on exact values, before anything is rounded to a mark.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor, lcm
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from pleatwright.faults import Fault, Impossible
 from pleatwright.lengths import Limits
@@ -27,8 +28,7 @@ MOST_POINTS: Final = 1000
 """The most points on one panel, as of pleats."""
 
 
-@dataclass(frozen=True, slots=True)
-class PointRow:
+class PointRow(Struct, frozen=True):
     """A flat panel to be hung from points, in grid units.
 
     `leading` and `trailing` are the flat pieces at its edges, in order. `gap` and `finished_gap` are the limits of the

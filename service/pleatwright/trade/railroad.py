@@ -4,9 +4,10 @@ A seam there is only where a bolt ends. Along the bolt the pattern now goes acro
 edge of every panel, so that it meets where two leading edges do.
 """
 
-from dataclasses import dataclass
 from math import ceil, floor
 from typing import Final
+
+from msgspec import Struct
 
 from pleatwright.faults import Fault, Impossible
 from pleatwright.trade.panel import FlatAsked, Panel, Side, finished_widths
@@ -16,8 +17,7 @@ MOST_RUNS: Final = 100
 """Bolts in one panel, as of widths."""
 
 
-@dataclass(frozen=True, slots=True)
-class Turned:
+class Turned(Struct, frozen=True):
     """Cloth that is turned: the width of its bolt, its selvage, and the length of a whole bolt, None if long enough."""
 
     bolt_width: int

@@ -1,13 +1,13 @@
 """Ranks ways to make the same window, and tells which of them another one beats."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Merits:
+
+class Merits(Struct, frozen=True):
     """What a way to make a window is judged by: fewest seams not hidden, least price, least cloth, fullest, evenest.
 
     `price` is None where there is none. `kind` is what alone is compared: a style is chosen for its looks, and does not

@@ -1,8 +1,10 @@
 """What hems and seams take by their names [common practice], and the layers behind the face."""
 
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from pleatwright.faults import Fault, Impossible
 from pleatwright.trade.panel import Panel, halves_for
@@ -27,8 +29,7 @@ def hem_takes(kind: HemType, depth: int, turned_under: int) -> int:
             return turned_under
 
 
-@dataclass(frozen=True, slots=True)
-class LayerCloth:
+class LayerCloth(Struct, frozen=True):
     """A layer behind the face, in grid units. Without a `width` of its own it is cut at as many widths as the face.
 
     `mass_per_area` is in grams a square metre, None where no weight is worked out; `cloth` names it in a rate book.

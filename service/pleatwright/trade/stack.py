@@ -1,9 +1,10 @@
 """How much of the rod an open panel takes, and what it leaves of the glass."""
 
 from collections.abc import Callable, Generator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
+
+from msgspec import Struct
 
 from pleatwright.faults import Fault, Impossible
 from pleatwright.lengths import nearest_whole
@@ -46,8 +47,7 @@ def third_of_share(rod: Rod, panel: Panel) -> Fraction:
     return Fraction(2 * (panel.finished_width - panel.return_ - panel.leading_return) - crosses, 6)
 
 
-@dataclass(frozen=True, slots=True)
-class Glass:
+class Glass(Struct, frozen=True):
     """The glass: how wide, and how far its left edge is from the left end of the rod; None for one in the middle."""
 
     width: int
@@ -73,8 +73,7 @@ class Glass:
         }
 
 
-@dataclass(frozen=True, slots=True)
-class ClearRod:
+class ClearRod(Struct, frozen=True):
     """The shortest rod that clears the glass, and the stack of each panel that hangs on it."""
 
     width: int

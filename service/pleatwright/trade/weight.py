@@ -1,9 +1,10 @@
 """What a panel weighs: the area of each cloth by its mass per unit area, and what is sewn into it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from pleatwright.trade.panel import Panel
 from pleatwright.trade.sewing import LayerCloth
@@ -13,8 +14,7 @@ METRE: Final = 320_000
 """Grid units in a metre."""
 
 
-@dataclass(frozen=True, slots=True)
-class HemWeights:
+class HemWeights(Struct, frozen=True):
     """What is sewn into a hem: weights at its corners, or at its seams too, of so many grams, and a cord all along it.
 
     The cord is in grams a metre.
@@ -35,8 +35,7 @@ class HemWeights:
         return self.count(panel) * self.each + self.cord * Fraction(panel.flat_width, METRE)
 
 
-@dataclass(frozen=True, slots=True)
-class PanelMass:
+class PanelMass(Struct, frozen=True):
     """What a panel weighs, part by part, in grams."""
 
     face: Fraction

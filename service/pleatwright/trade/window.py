@@ -1,8 +1,9 @@
 """What is measured at the window and settled at the table: rod, hang and make-up, and what can be wrong with them."""
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct
 
 from pleatwright.faults import Fault
 from pleatwright.trade.mounts import Mount
@@ -11,8 +12,7 @@ Draw = Literal["pair", "one-way-left", "one-way-right", "off-centre-pair", "fixe
 HangsTo = Literal["floor", "sill", "apron", "break", "puddle"]
 
 
-@dataclass(frozen=True, slots=True)
-class Rod:
+class Rod(Struct, frozen=True):
     """The rod or track: its face, the returns to the wall, and how the panels draw on it.
 
     `parting` is where an off-centre pair parts, from the left end of the rod; `panel_width` is the face that each panel
@@ -30,8 +30,7 @@ class Rod:
     runs: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Hang:
+class Hang(Struct, frozen=True):
     """Heights above the floor, or, where only a drop is known, above what the panel hangs to: `measured_from`.
 
     `carrying_height` is that of the point that carries the hook, and `mount` what that point is on, where it is known.
@@ -59,8 +58,7 @@ class Hang:
         return self.carrying_height + self.heading_above + self.drawn_up - self.level - self.clearance
 
 
-@dataclass(frozen=True, slots=True)
-class MakeUp:
+class MakeUp(Struct, frozen=True):
     """What sewing takes: each figure is the flat cloth used up, hems and turnings counted with all their layers.
 
     Of each width `width_lost` is lost to shrinkage and ease; `shrinkage` is the part of its length that a cut loses.

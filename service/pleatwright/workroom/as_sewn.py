@@ -1,9 +1,9 @@
 """A panel as sewn beside its plan: cloth creeps, and what was measured is worked with; what moved is told."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from msgspec import UNSET
+from msgspec.structs import replace
 
 from pleatwright.contract.notes import Caution
 from pleatwright.contract.replies import AsSewn, Moved

@@ -1,11 +1,11 @@
 """The rod that clears the glass when its panels are open, or what stays covered by one that is there."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
-from msgspec import UNSET
+from msgspec import UNSET, Struct
+from msgspec.structs import replace
 
 from pleatwright.contract.hanging import RodReply
 from pleatwright.contract.measured import RodSought
@@ -148,8 +148,7 @@ def stacks_of(panels: Sequence[HungPanel]) -> dict[Side, int]:
     return {each.panel.side: each.stack for each in panels}
 
 
-@dataclass(frozen=True, slots=True)
-class _Hanger:
+class _Hanger(Struct, frozen=True):
     """Makes the panels for any rod."""
 
     fabric: FaceCloth

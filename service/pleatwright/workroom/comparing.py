@@ -1,12 +1,12 @@
 """Compares the sensible ways to make one window."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any, Final
 
 import msgspec
-from msgspec import UNSET
+from msgspec import UNSET, Struct
+from msgspec.structs import replace
 
 from pleatwright import __version__
 from pleatwright.contract.cloth import Fabric
@@ -34,8 +34,7 @@ from pleatwright.workroom.work import Work, at_once
 LEAST_PLEATS: Final = 2
 
 
-@dataclass(frozen=True, slots=True)
-class _Tried:
+class _Tried(Struct, frozen=True):
     """One way to try: what is changed in the request, or in what was read of it.
 
     `at` is the JSON Pointer to what asks for it by name, and `what` that in words.
@@ -48,8 +47,7 @@ class _Tried:
     what: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class _Made:
+class _Made(Struct, frozen=True):
     """One way, worked out and priced."""
 
     tried: _Tried

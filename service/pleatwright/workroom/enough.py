@@ -1,7 +1,9 @@
 """What a length of cloth is enough for: the other way round from an order."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from pleatwright.contract.enough import EnoughAsAsked, EnoughReply, GreatestFullness, LongestDrop, MostWindows
 from pleatwright.contract.requests import EnoughRequest
@@ -60,8 +62,7 @@ def enough(request: EnoughRequest[HeadingOptions], headings: Headings) -> Enough
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Window:
+class _Window(Struct, frozen=True):
     made: Made
     fabric: FaceCloth
     rod: Rod

@@ -1,9 +1,8 @@
 """A whole job: windows in; panels, pleats, pins, cuts and materials out."""
 
-from dataclasses import replace
-
 import msgspec
 from msgspec import UNSET
+from msgspec.structs import replace
 
 from pleatwright.contract.cut_lists import FabricOrder
 from pleatwright.contract.estimates import EstimatedPanel, EstimatedWindow, EstimateReply, JobMaterials, WindowMaterials

@@ -1,16 +1,16 @@
 """Figures of a request on the grid, where the trade rooms have no type of their own for them."""
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct
 
 from pleatwright.trade.bolts import Piece
 from pleatwright.trade.cuts import Pattern
 from pleatwright.trade.railroad import Turned
 
 
-@dataclass(frozen=True, slots=True)
-class MotifPlace:
+class MotifPlace(Struct, frozen=True):
     """Where a motif starts in the repeat, its height, and at what distance from heading or hem it is to stand."""
 
     at: int
@@ -19,8 +19,7 @@ class MotifPlace:
     above_hem: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class FaceCloth:
+class FaceCloth(Struct, frozen=True):
     """A fabric as it comes off the bolt, and the pieces of it on the shelf with their labels.
 
     A repeat is 0 where there is none; `drop` is a part of the vertical one. `mass_per_area` is in grams a square metre.

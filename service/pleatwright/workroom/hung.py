@@ -1,6 +1,7 @@
 """One window's panels on the wall: their rod, their weight, and what is to be looked at."""
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
+from msgspec.structs import replace
 
 from pleatwright.contract.hanging import RodFigures, WeightFigures
 from pleatwright.contract.notes import Caution
@@ -14,8 +15,7 @@ from pleatwright.workroom.weights import of_weight, panel_masses, weight_figures
 from pleatwright.workroom.windows import MadeWindow, ReadWindow
 
 
-@dataclass(frozen=True, slots=True)
-class HungWindow:
+class HungWindow(Struct, frozen=True):
     """What a reply says of a window's panels on the wall."""
 
     rod: RodFigures

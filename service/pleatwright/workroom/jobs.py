@@ -1,11 +1,12 @@
 """A whole job worked out: its windows, what they take, and the cloth for all of them."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, get_args
 
 import msgspec
+from msgspec import Struct
+from msgspec.structs import replace
 
 from pleatwright.contract.cloth import Fabric
 from pleatwright.contract.requests import EstimateRequest, Window
@@ -33,8 +34,7 @@ LAYER_NAMES: Final[tuple[LayerName, ...]] = get_args(LayerName)
 Adjust = Callable[[ReadWindow], ReadWindow]
 
 
-@dataclass(frozen=True, slots=True)
-class FabricRun:
+class FabricRun(Struct, frozen=True):
     """One fabric for all its windows: every cut in one run, and what to order of it."""
 
     name: str
@@ -50,8 +50,7 @@ class FabricRun:
         return order_quantity(self.run.length, self.fabric.increment)
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+class Job(Struct, frozen=True):
     """A job worked out."""
 
     reader: Reader

@@ -1,8 +1,10 @@
 """Lays a panel out by its heading, whichever of the three kinds that is. The one place that tells them apart."""
 
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import assert_never
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.made import Gather, Made, Pleat, Points
@@ -19,8 +21,7 @@ from pleatwright.trade.search import Budget
 from pleatwright.trade.window import Rod
 
 
-@dataclass(frozen=True, slots=True)
-class FlatPanel:
+class FlatPanel(Struct, frozen=True):
     """A panel as it lies flat, and what is asked of it, in grid units."""
 
     flat_width: int

@@ -1,9 +1,9 @@
 """Reads what is measured at the window: rod, heights, what the panel hangs from, and the pins that carry it."""
 
-from dataclasses import dataclass
 from typing import Final
 
 import msgspec
+from msgspec import Struct
 
 from pleatwright.contract import mounts
 from pleatwright.contract.measured import Hang, Pin, Rod, RodSought
@@ -19,8 +19,7 @@ from pleatwright.workroom.mounting import read_mount
 from pleatwright.workroom.reader import Reader
 
 
-@dataclass(frozen=True, slots=True)
-class ReadPin:
+class ReadPin(Struct, frozen=True):
     """A pin's rise, its distance from a panel's edge, and its depth if that is settled; of nothing where none is."""
 
     rise: int

@@ -1,10 +1,11 @@
 """The price of a job: what it comes to in the rate book's terms, and what the customer and the workroom are told."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from math import ceil
 from typing import Any, Final
+
+from msgspec import Struct
 
 from pleatwright.contract.notes import Caution
 from pleatwright.contract.prices import CostLine, Price, PriceLine, Pricing, Tax, WorkroomPrice
@@ -26,8 +27,7 @@ from pleatwright.workroom.windows import MadeWindow
 NO_RATE_BOOK: Final = "no rate book"
 
 
-@dataclass(frozen=True, slots=True)
-class Priced:
+class Priced(Struct, frozen=True):
     """The two views of a price; without them, cautions that say why."""
 
     price: Price | None

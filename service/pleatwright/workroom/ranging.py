@@ -1,14 +1,13 @@
 """Between what totals a price may come out, where what was assumed matters to it."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from itertools import product
 from typing import Any, Final
 
 import msgspec
-from msgspec import UNSET
+from msgspec import UNSET, Struct
 
 from pleatwright.contract.notes import Progress
 from pleatwright.contract.prices import Price, PriceOn, PriceRange
@@ -34,8 +33,7 @@ MOST_PIECES: Final = 120
 Change = Callable[[Window[Any], int], Window[Any]]
 
 
-@dataclass(frozen=True, slots=True)
-class _Factor:
+class _Factor(Struct, frozen=True):
     """Something assumed that may be otherwise: how a window, by its place, would be at either end."""
 
     at: str
@@ -49,8 +47,7 @@ _Choice = tuple[Change | None, ...]
 """Of each factor one of its ends, or None for what was assumed."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Totals:
+class _Totals(Struct, frozen=True):
     """What the job comes to with other assumptions; None where it cannot be made, or not be priced."""
 
     request: EstimateRequest[HeadingOptions]

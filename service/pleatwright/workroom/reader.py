@@ -2,9 +2,11 @@
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any, Final, Literal, Self, TypeVar
+
+from msgspec.structs import replace
 
 from pleatwright import __version__
 from pleatwright.contract.notes import Assumed, MadeWith

@@ -1,10 +1,10 @@
 """The rod: stack, carriers, bends, and the rod that clears the glass."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import Final
 
-from msgspec import UNSET
+from msgspec import UNSET, Struct
+from msgspec.structs import replace
 
 from pleatwright.contract import mounts as contract
 from pleatwright.contract.hanging import BendPlace, PanelSliders, PanelStack, RodFigures, SliderCount
@@ -39,8 +39,7 @@ def rod_length(rod: Rod) -> int:
     return rod.width + ends + rod.leading_return
 
 
-@dataclass(frozen=True, slots=True)
-class HungPanel:
+class HungPanel(Struct, frozen=True):
     """One panel on its rod: as it is cut, as it lies flat, laid out, what it hangs on, and the rod it takes open."""
 
     panel: Panel
@@ -55,8 +54,7 @@ def hung_panel(panel: Panel, flat: FlatPanel, laid_out: LaidOut, stack: int) -> 
     return HungPanel(panel, flat, laid_out, sliders_of(panel, laid_out.hanging_points), stack)
 
 
-@dataclass(frozen=True, slots=True)
-class OnRod:
+class OnRod(Struct, frozen=True):
     """The panels of one window on their rod; `fixed` is the count of carriers or rings that it has for each, if any.
 
     `covered` is the glass that each open panel still covers; nothing is known of glass that was not measured.

@@ -1,11 +1,11 @@
 """Reads what sewing takes, and the layers behind the face; and orders the layers."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
 import msgspec
+from msgspec import Struct
 
 from pleatwright.contract import sewing as contract
 from pleatwright.contract.cut_lists import LayerCuts, LayerOrder
@@ -118,8 +118,7 @@ def read_hem_weights(given: contract.HemWeights | None) -> HemWeights | None:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class LayerOfWindow:
+class LayerOfWindow(Struct, frozen=True):
     """One layer of one window: its cloth, its panels, and the cuts for the window by itself."""
 
     cloth: LayerCloth
@@ -151,8 +150,7 @@ def layer_of_window(cloth: LayerCloth, panels: Sequence[Panel], division: int, l
     return LayerOfWindow(cloth, panels, cuts, *cuts_of([cuts], PLAIN), label)
 
 
-@dataclass(frozen=True, slots=True)
-class LayerRun:
+class LayerRun(Struct, frozen=True):
     """One cloth of one layer for a whole job: its cuts in one run. `cloth` is its name, where the job gives one."""
 
     name: LayerName

@@ -1,9 +1,10 @@
 """Cuts from the pieces on the shelf, as a reply has them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from pleatwright.contract.cut_lists import BoltCuts, FlawPlace, ShelfFigures
 from pleatwright.contract.cut_lists import Shortfall as ShortfallFigures
@@ -22,8 +23,7 @@ MOST_SIZE: Final = 8000
 """Kinds of cuts times clear stretches in one question: what the solver can be asked in its time."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shelf:
+class Shelf(Struct, frozen=True):
     """Pieces of one fabric, what they are called, whose cuts come from one lot, and the repeat, 0 for plain cloth."""
 
     pieces: Sequence[Piece]
@@ -32,8 +32,7 @@ class Shelf:
     vertical_repeat: int
 
 
-@dataclass(frozen=True, slots=True)
-class ServedCuts:
+class ServedCuts(Struct, frozen=True):
     """Cuts that are wanted: what each serves, and in what divisions of the rule it is cut."""
 
     wanted: Sequence[Wanted]

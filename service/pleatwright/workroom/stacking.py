@@ -1,10 +1,11 @@
 """What open panels take of the rod, and how thick their headings are."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 from typing import assert_never
+
+from msgspec import Struct
 
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Gather, Made, Pleat, Points
@@ -20,8 +21,7 @@ from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.reader import Reader
 
 
-@dataclass(frozen=True, slots=True)
-class Stacker:
+class Stacker(Struct, frozen=True):
     """What the stack of any panel of one window depends on, but for the panel itself."""
 
     reader: Reader

@@ -1,12 +1,11 @@
 """What headings take besides cloth: how many, or how much of a length."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from math import ceil
 from typing import Final, assert_never
 
 import msgspec
-from msgspec import UNSET
+from msgspec import UNSET, Struct
 
 from pleatwright.contract.estimates import Sundry, SundryOrder
 from pleatwright.contract.replies import Range
@@ -26,8 +25,7 @@ from pleatwright.workroom.windows import MadeWindow
 FILLER = "filler"
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(Struct, frozen=True):
     """A sundry by its kind and size. Sizes are in grid units, 0 where it has none."""
 
     kind: str
@@ -36,8 +34,7 @@ class Item:
     is_length: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Sundries:
+class Sundries(Struct, frozen=True):
     """Amounts of sundries: a count, or a length in grid units."""
 
     reader: Reader

@@ -1,14 +1,14 @@
 """What is taken when a request leaves a figure out, for makers who work in inches and for those who work in metric."""
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
+
+from msgspec import Struct
 
 from pleatwright.lengths import parse_length
 
 
-@dataclass(frozen=True, slots=True)
-class Usual:
+class Usual(Struct, frozen=True):
     """A usual length, in inch measure and in metric, in grid units."""
 
     inch: int

@@ -2,10 +2,10 @@
 
 import textwrap
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from msgspec import UNSET, UnsetType
+from msgspec import UNSET, Struct, UnsetType
+from msgspec.structs import replace
 
 from pleatwright.contract.requests import Window
 from pleatwright.contract.sewing import Layer
@@ -35,8 +35,7 @@ from pleatwright.workroom.rods import read_glass
 from pleatwright.workroom.sewing import LayerOfWindow, layer_of_window, read_hem_weights, read_layers, read_make_up
 
 
-@dataclass(frozen=True, slots=True)
-class ReadWindow:
+class ReadWindow(Struct, frozen=True):
     """One window's figures on the grid.
 
     A sheer hangs `behind` the over-drapery of another window. `halves_by_side` are the half widths of its panels and
@@ -64,8 +63,7 @@ class ReadWindow:
     has_unusual_fullness: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class MadeWindow:
+class MadeWindow(Struct, frozen=True):
     """One window, worked out: `flats` are its panels as they lie flat, and `run` its cuts by themselves.
 
     Of `twins` the second panel is as the first but for its side, and what holds for one holds for both.
