@@ -10,11 +10,11 @@ a panel infeasible that has a layout; so seams a hair off their place are left t
 
 import math
 import random
-from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations, pairwise, product
 
 import pytest
+from msgspec.structs import replace
 from ortools.sat.python import cp_model
 
 from pleatwright.faults import Impossible

@@ -6,11 +6,11 @@ the same motif; the finished width settles the space, the pitch the take-up, and
 
 import random
 from collections import Counter
-from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
 import pytest
+from msgspec.structs import replace
 
 from pleatwright.faults import Impossible
 from pleatwright.lengths import INCH, Limits

@@ -1,10 +1,10 @@
 """Cures: what would hide the seams that no layout hides. Each is applied, and every lesser one is tried."""
 
-from dataclasses import replace
 from functools import cache
 from random import Random
 
 import pytest
+from msgspec.structs import replace
 
 from pleatwright.faults import Impossible
 from pleatwright.lengths import INCH, Limits

@@ -1,6 +1,5 @@
 """Panels gathered from edge to edge: where their hooks go, worked by hand, and the cloth that can be gathered so."""
 
-from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil
@@ -8,6 +7,7 @@ from math import ceil
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from pleatwright.faults import Impossible
 from pleatwright.lengths import INCH, MILLIMETRE

@@ -1,13 +1,13 @@
 """Marks on the rule: they cover the flat width, the finished width comes out exact, and hidden seams stay hidden."""
 
 import json
-from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from pleatwright.faults import Impossible
 from pleatwright.lengths import INCH, MILLIMETRE, Limits, in_units, parse_length
@@ -289,6 +289,8 @@ def test_a_space_between_two_seams_keeps_its_exact_width():
         seams_in_space=0,
         seams_in_take_up=0,
         proved=True,
+        least_take_up=Fraction(75),
+        most_take_up=Fraction(75),
     )
     row = stations(layout, [], [], 12)
     assert sizes(row, "space") == [52, 50, 48]

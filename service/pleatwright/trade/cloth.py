@@ -1,7 +1,8 @@
 """A flat panel to be pleated, and the counts of pleats that its figures leave open."""
 
-from dataclasses import dataclass
 from typing import Final
+
+from msgspec import Struct
 
 from pleatwright.faults import Fault, Impossible
 from pleatwright.lengths import INCH, Limits
@@ -12,8 +13,7 @@ MOST_PLEATS: Final = 1000
 """The most pleats in one panel: over twice what a stage curtain of 60 widths takes."""
 
 
-@dataclass(frozen=True, slots=True)
-class Cloth:
+class Cloth(Struct, frozen=True):
     """A flat panel to be pleated, in grid units.
 
     `leading` and `trailing` are the flat pieces that stay unpleated at the leading and at the return edge. `seams`

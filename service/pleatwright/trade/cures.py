@@ -1,8 +1,9 @@
 """What would hide a seam that no layout hides: another count of pleats or points, or a strip off one edge."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from pleatwright.faults import Impossible
 from pleatwright.trade.cloth import Cloth
@@ -19,8 +20,7 @@ Hides = Callable[[int, tuple[int, ...], int | None], int | None]
 """The count of pleats or points that hides every seam of a flat width with its seams and a count asked for, if any."""
 
 
-@dataclass(frozen=True, slots=True)
-class Cure:
+class Cure(Struct, frozen=True):
     """A change that hides every seam. `amount` is the strip to trim, in grid units; `count` the count that results."""
 
     change: Literal["pleat-count", "trim-return-edge", "trim-leading-edge"]

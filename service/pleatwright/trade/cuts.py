@@ -1,9 +1,10 @@
 """The cuts that a job's panels need: each width at its phase, half widths two to a cut where they can be."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
+
+from msgspec import Struct
 
 from pleatwright.trade.panel import Panel, Side
 from pleatwright.trade.repeat import Wanted, phase_after, raised
@@ -11,8 +12,7 @@ from pleatwright.trade.repeat import Wanted, phase_after, raised
 Hand = Literal["left", "right", "either"]
 
 
-@dataclass(frozen=True, slots=True)
-class Served:
+class Served(Struct, frozen=True):
     """A width of a panel that a cut serves, and which half of the cut does, if half of it does."""
 
     window: int
@@ -21,8 +21,7 @@ class Served:
     half: Hand | None
 
 
-@dataclass(frozen=True, slots=True)
-class WindowCuts:
+class WindowCuts(Struct, frozen=True):
     """One window's panels, the phase at which their first widths start, and the division of the rule to cut by."""
 
     panels: Sequence[Panel]
@@ -30,8 +29,7 @@ class WindowCuts:
     division: int
 
 
-@dataclass(frozen=True, slots=True)
-class Pattern:
+class Pattern(Struct, frozen=True):
     """A pattern along the bolt; 0 for a repeat that there is none of."""
 
     vertical_repeat: int

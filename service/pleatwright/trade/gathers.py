@@ -1,10 +1,11 @@
 """A panel gathered evenly from edge to edge, on a tape or on the rod: its hooks, and the cloth it takes."""
 
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, floor
 from typing import Final
+
+from msgspec import Struct
 
 from pleatwright.faults import Fault, Impossible
 from pleatwright.trade.cloth import edge_faults, seam_faults
@@ -15,8 +16,7 @@ MOST_HOOKS: Final = 1000
 """The most hooks on one panel, as of pleats."""
 
 
-@dataclass(frozen=True, slots=True)
-class Gathering:
+class Gathering(Struct, frozen=True):
     """A flat panel to be gathered, in grid units.
 
     `least` and `most` are the fullness that the tape or the rod can gather to. `hook_spacing` is the most from one hook

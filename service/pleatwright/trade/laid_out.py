@@ -1,14 +1,14 @@
 """A panel laid out: the one result, whatever its heading is made of."""
 
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from pleatwright.trade.layout import Layout
 from pleatwright.trade.marks import PlacedSeam, Station
 
 
-@dataclass(frozen=True, slots=True)
-class HangingPoint:
+class HangingPoint(Struct, frozen=True):
     """A point that carries the panel: what it is on, and its place from the leading edge, flat and finished."""
 
     on: str
@@ -17,8 +17,7 @@ class HangingPoint:
     finished: int
 
 
-@dataclass(frozen=True, slots=True)
-class EvenPoints:
+class EvenPoints(Struct, frozen=True):
     """Points at even distances: how many, the exact gap between two of them flat and finished, and cloth left over.
 
     Each point covers `point_width`; `gaps` counts the parts of a gap beyond the outer points as well.
@@ -32,8 +31,7 @@ class EvenPoints:
     gaps: Fraction
 
 
-@dataclass(frozen=True, slots=True)
-class LaidOut:
+class LaidOut(Struct, frozen=True):
     """One panel laid out and marked on the rule, in grid units.
 
     `stations` cover the flat width from the leading edge without a gap. `hanging_points` are empty where a rod carries

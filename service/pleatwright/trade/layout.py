@@ -10,9 +10,11 @@ equal is settled by a fixed rule (`CountSearch.narrowest` and `CountSearch.trace
 values, before anything is rounded to a mark.
 """
 
-from dataclasses import dataclass
+from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final, NamedTuple
+
+from msgspec import Struct
 
 from pleatwright.trade.cloth import Cloth, possible_counts
 from pleatwright.trade.search import AFTER, BEFORE, Budget, CountSearch, Run, Trace, passing_cost
@@ -21,8 +23,7 @@ MOST_WORK: Final = 2_000_000
 """Runs looked at before the search for the last exposed seam is given up; an everyday panel takes a few hundred."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """Equal pleats from `start` to `end` on the flat, perhaps with a space before the first or after the last."""
 
     start: int
@@ -33,9 +34,8 @@ class Stretch:
     closes_with_space: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
-    """The pleats of one panel: how many, how far apart, and what each stretch of them takes up.
+class Layout(Struct, frozen=True):
+    """The pleats of one panel: how many, how far apart, and what each stretch of them takes up, with least and most.
 
     `proved` is False only when so many seams cannot be hidden that the search for a better layout was cut short.
     """
@@ -46,6 +46,8 @@ class Layout:
     seams_in_space: int
     seams_in_take_up: int
     proved: bool
+    least_take_up: Fraction
+    most_take_up: Fraction
 
     @property
     def take_ups(self) -> tuple[Fraction, ...]:
@@ -67,23 +69,23 @@ def best_layout(cloth: Cloth, most_work: int = MOST_WORK) -> Layout:
     >>> layout.pleat_count, float(layout.space / INCH), [stretch.pleats for stretch in layout.stretches]
     (13, 3.875, [5, 6, 2])
     """
-    nearest_first = _nearest_first(cloth)
+    counts = possible_counts(cloth)
     anchors = cloth.anchors
     budget = Budget(most_work)
     for depth in range(1, len(anchors)):
         # Passing over `depth` seams in a row costs `depth` at the least, so nothing cheaper is left out.
-        best = _best_at(cloth, anchors, nearest_first, budget, depth=depth, most_cost=depth - 1)
+        best = _best_at(cloth, anchors, counts, budget, depth=depth, most_cost=depth - 1)
         if best:
             return _layout(cloth, anchors, best, proved=not budget.spent)
         if budget.spent:
             break
-    equal = min(_equal(cloth, anchors, count) for count in nearest_first)
+    equal = min(_equal(cloth, anchors, count) for count in _nearest_first(cloth, counts))
     second = Budget(most_work)
     if budget.spent:
         # Too many seams to prove a layout the best: take the best that exposes no two seams in a row.
-        best = _best_at(cloth, anchors, nearest_first, second, depth=2, most_cost=len(anchors) - 1)
+        best = _best_at(cloth, anchors, counts, second, depth=2, most_cost=len(anchors) - 1)
     else:
-        best = _best_at(cloth, anchors, nearest_first, second, depth=len(anchors) - 1, most_cost=equal.cost)
+        best = _best_at(cloth, anchors, counts, second, depth=len(anchors) - 1, most_cost=equal.cost)
     proved = not (budget.spent or second.spent)
     return _layout(cloth, anchors, min(best, equal) if best else equal, proved=proved)
 
@@ -93,11 +95,11 @@ def can_hide(cloth: Cloth, budget: Budget) -> bool:
 
     Raises Impossible as best_layout does.
     """
-    counts = _nearest_first(cloth)
+    counts = possible_counts(cloth)
     anchors = cloth.anchors
     if any(not anchors[0] <= seam <= anchors[-1] for seam in cloth.seams):
         return False
-    for count in counts:
+    for count in _nearest_first(cloth, counts):
         if budget.spent:
             break
         search = CountSearch(anchors, cloth.spaces, count, cloth.take_up, budget, depth=1, most_cost=0)
@@ -118,12 +120,24 @@ class _Best(NamedTuple):
     traces: list[Trace]
 
 
-def _nearest_first(cloth: Cloth) -> list[int]:
-    return sorted(possible_counts(cloth), key=lambda count: (_closeness(cloth, count), count))
+def _nearest_first(cloth: Cloth, counts: range) -> Iterator[int]:
+    """Yield the counts, that whose space is closest to the usual one first; of two, the lesser."""
+    usual, spaces = cloth.space.usual, cloth.spaces
+    # With more pleats the spaces are narrower: from `narrow` on less than usual, and up to `wide` not less.
+    wide = min(spaces // usual + 1, counts[-1])
+    narrow = max(wide + 1, counts[0])
+    while wide >= counts[0] or narrow <= counts[-1]:
+        over, under = spaces - usual * (wide - 1), usual * (narrow - 1) - spaces
+        if narrow > counts[-1] or (wide >= counts[0] and over * (narrow - 1) <= under * (wide - 1)):
+            yield wide
+            wide -= 1
+        else:
+            yield narrow
+            narrow += 1
 
 
 def _closeness(cloth: Cloth, count: int) -> Fraction:
-    return abs(Fraction(cloth.spaces, count - 1) - cloth.space.usual)
+    return Fraction(abs(cloth.spaces - cloth.space.usual * (count - 1)), count - 1)
 
 
 def _equal(cloth: Cloth, anchors: tuple[int, ...], count: int) -> _Best:
@@ -135,14 +149,14 @@ def _equal(cloth: Cloth, anchors: tuple[int, ...], count: int) -> _Best:
 
 
 def _best_at(
-    cloth: Cloth, anchors: tuple[int, ...], counts: list[int], budget: Budget, *, depth: int, most_cost: int
+    cloth: Cloth, anchors: tuple[int, ...], counts: range, budget: Budget, *, depth: int, most_cost: int
 ) -> _Best | None:
     """Find the best layout that passes over fewer than `depth` seams in a row.
 
     None when each costs more than `most_cost`. When the budget runs out, the best so far.
     """
     best: _Best | None = None
-    for count in counts:
+    for count in _nearest_first(cloth, counts):
         closeness = _closeness(cloth, count)
         if best and best.cost < depth and not best.excess and closeness > best.closeness:
             break
@@ -182,4 +196,14 @@ def _layout(cloth: Cloth, anchors: tuple[int, ...], best: _Best, proved: bool) -
         for trace in best.traces
     )
     in_space, in_take_up = divmod(best.cost, len(anchors))
-    return Layout(best.pleats, Fraction(cloth.spaces, best.pleats - 1), stretches, in_space, in_take_up, proved)
+    take_ups = [run.take_up for *_, run in best.traces if run.pleats]
+    return Layout(
+        best.pleats,
+        Fraction(cloth.spaces, best.pleats - 1),
+        stretches,
+        in_space,
+        in_take_up,
+        proved,
+        Fraction(min(take_ups), best.scale),
+        Fraction(max(take_ups), best.scale),
+    )

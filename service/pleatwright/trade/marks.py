@@ -7,13 +7,14 @@ cover the flat width exactly, the finished width comes out exact, and a hidden s
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final, Literal
 
+from msgspec import Struct
+
 from pleatwright.faults import Fault, Impossible
-from pleatwright.trade.layout import Layout
+from pleatwright.trade.layout import Layout, Stretch
 
 StationKind = Literal["overlap", "pleat", "space", "return", "gather", "edge", "point", "gap", "surplus"]
 SeamPlace = Literal[
@@ -37,8 +38,7 @@ LEAST_DIVISIONS: Final = 4
 FLAT_PIECES: Final[tuple[StationKind, ...]] = ("overlap", "return")
 
 
-@dataclass(frozen=True, slots=True)
-class Station:
+class Station(Struct, frozen=True):
     """One piece of the flat panel, from `start` to `end` measured from the leading edge, in grid units.
 
     Pleats, spaces, points and gaps are numbered from 1, each in their own row, from the leading edge. A surplus is
@@ -51,13 +51,13 @@ class Station:
     number: int | None = None
 
     @property
-    def centre(self) -> Fraction:
+    def centre(self) -> int | Fraction:
         """The middle, which may fall between two grid units."""
-        return Fraction(self.start + self.end, 2)
+        doubled = self.start + self.end
+        return Fraction(doubled, 2) if doubled % 2 else doubled // 2
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedSeam:
+class PlacedSeam(Struct, frozen=True):
     """Where a seam ended up: beside a pleat (on its leading or return side), inside one, or in a space for all to see.
 
     `pleat` is the pleat it touches; for a seam in a space, the last pleat before it. None in a flat piece at an edge.
@@ -106,44 +106,47 @@ def stations(
 
     Raises Impossible when the rule is so coarse that a space or a take-up would lose much of itself to rounding.
     """
-    check_division(division, min(layout.space, *layout.take_ups))
+    check_division(division, min(layout.space, layout.least_take_up))
     spaces = _space_widths(layout, division)
     found: list[Station] = []
-    at = 0
-    for kind, width in leading:
-        at = _add(found, kind, at, width)
+    at = _add_flat(found, 0, leading)
     pleat, space = 0, 0
     for stretch in layout.stretches:
-        row: list[StationKind] = ["space"] if stretch.opens_with_space else []
-        for _ in range(stretch.pleats):
-            row += "pleat", "space"
-        if stretch.pleats and not stretch.closes_with_space:
-            row.pop()
-        width = stretch.end - stretch.start - sum(spaces[space : space + row.count("space")])
-        take_ups = iter(shared_out(width, stretch.pleats, division) if stretch.pleats else ())
-        for kind in row:
-            if kind == "pleat":
-                pleat += 1
-                at = _add(found, "pleat", at, next(take_ups), pleat)
-            else:
-                at = _add(found, "space", at, spaces[space], space + 1)
+        its_spaces = spaces[space : space + _spaces_of(stretch)]
+        left = stretch.end - stretch.start - sum(its_spaces)
+        take_ups = shared_out(left, stretch.pleats, division) if stretch.pleats else []
+        first = pleat
+        is_space = stretch.opens_with_space
+        for _ in range(len(its_spaces) + len(take_ups)):
+            start = at
+            if is_space:
+                at += spaces[space]
                 space += 1
-    for kind, width in trailing:
-        at = _add(found, kind, at, width)
+                found.append(Station("space", start, at, space))
+            else:
+                at += take_ups[pleat - first]
+                pleat += 1
+                found.append(Station("pleat", start, at, pleat))
+            is_space = not is_space
+    _add_flat(found, at, trailing)
     return found
+
+
+def _spaces_of(stretch: Stretch) -> int:
+    """Return how many spaces a stretch holds; one without pleats is a space from seam to seam."""
+    return stretch.pleats - 1 + stretch.opens_with_space + stretch.closes_with_space
 
 
 def check_division(division: int, smallest: Fraction) -> None:
     """Raise Impossible when the rule is so coarse that the smallest piece would lose much of itself to rounding."""
-    finest_needed = smallest / LEAST_DIVISIONS
-    if division > finest_needed:
+    if division * LEAST_DIVISIONS > smallest:
         raise Impossible(
             Fault(
                 ("mark",),
                 "the rule is too coarse for pieces so small: use one with divisions of {most} at the most",
                 "{division}",
                 "up to {most}",
-                {"division": division, "most": finest_needed},
+                {"division": division, "most": smallest / LEAST_DIVISIONS},
             )
         )
 
@@ -152,20 +155,19 @@ def _space_widths(layout: Layout, division: int) -> list[int]:
     """Widths of the spaces; one that fills the gap between two seams keeps its exact width."""
     widths: list[int | None] = []
     for stretch in layout.stretches:
-        if stretch.pleats:
-            widths += [None] * (stretch.pleats - 1 + stretch.opens_with_space + stretch.closes_with_space)
-        else:
-            widths.append(stretch.end - stretch.start)
+        widths += [None] * _spaces_of(stretch) if stretch.pleats else [stretch.end - stretch.start]
     free = widths.count(None)
     total = round(layout.space * (layout.pleat_count - 1)) - sum(width for width in widths if width)
     shares = iter(shared_out(total, free, division) if free else ())
     return [next(shares) if width is None else width for width in widths]
 
 
-def _add(found: list[Station], kind: StationKind, at: int, width: int, number: int | None = None) -> int:
-    if width:
-        found.append(Station(kind, at, at + width, number))
-    return at + width
+def _add_flat(found: list[Station], at: int, pieces: Sequence[tuple[StationKind, int]]) -> int:
+    for kind, width in pieces:
+        if width:
+            found.append(Station(kind, at, at + width))
+            at += width
+    return at
 
 
 def mirrored(row: Sequence[Station], flat_width: int) -> list[Station]:

@@ -6,10 +6,11 @@ run is the order of cutting that carries the least (`trade/ring.py`).
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 from typing import Final
+
+from msgspec import Struct
 
 from pleatwright.faults import Fault, Impossible
 from pleatwright.trade.ring import best_order
@@ -17,16 +18,14 @@ from pleatwright.trade.ring import best_order
 MOST_CUTS: Final = 1000
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
+class Wanted(Struct, frozen=True):
     """A cut that is wanted: its length, and the phase of the pattern at its start, less than a repeat."""
 
     length: int
     phase: Fraction = Fraction(0)
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
+class Cut(Struct, frozen=True):
     """One cut of the run: which one it is, where it starts and ends on the bolt, and at which phase of the pattern.
 
     `start`, `end` and `phase` are exact grid lengths; a third of a repeat may fall between two grid points.
@@ -38,8 +37,7 @@ class Cut:
     phase: Fraction
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """The cuts in the order of cutting, and the length they take.
 
     `rule_of_thumb` is what the usual reckoning would order: every cut raised, and the drop added to each.

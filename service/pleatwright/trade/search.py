@@ -12,8 +12,8 @@ with that many pleats and that cost. Adding a run is then a shift, and a whole p
 with the number of runs, not with the number of layouts.
 """
 
-from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from fractions import Fraction
 from math import lcm
 from typing import Final, NamedTuple
@@ -55,6 +55,10 @@ class Run(NamedTuple):
     pleats: int
     take_up: int
     cost: int
+
+
+_Measured = tuple[int, int, int, int, int, int, int]
+"""A run before the scale is known: first anchor, its side, last anchor, its side, pleats, take-ups times gaps, cost."""
 
 
 class Trace(NamedTuple):
@@ -116,45 +120,42 @@ class CountSearch:
         self._block = 2 * count + 1
         one_of_each = ((1 << (most_cost + 1) * self._block) - 1) // ((1 << self._block) - 1)
         self._mask = one_of_each * ((1 << count + 1) - 1)
-        take_ups = anchors[-1] - anchors[0] - spaces
-        found = list(self._measured_runs(depth))
+        found = self._measured_runs(depth)
         common = lcm(count, *{pleats for *_, pleats, _, _ in found if pleats})
         self.scale = common * self._gaps
         """Parts of a grid unit in which take-ups are whole numbers."""
-        self.mean = take_ups * self.scale // count
+        self.mean = (anchors[-1] - anchors[0] - spaces) * self.scale // count
         self._runs: list[tuple[list[Run], list[Run]]] = [([], []) for _ in anchors]
         for first, side, last, closes, pleats, total, cost in found:
             # Two seams exactly a space apart hold no pleat; the mean lies within every window, so it never counts.
             take_up_scaled = total * (common // pleats) if pleats else self.mean
             self._runs[first][side].append(Run(last, closes, pleats, take_up_scaled, cost))
+        self._reached: tuple[int, int, list[list[int]]] | None = None
         self._size = len(found)
         budget.left -= Budget.BUILDING * self._size
 
-    def _measured_runs(self, depth: int) -> Iterator[tuple[int, int, int, int, int, int, int]]:
-        """Yield first anchor, its side, last anchor, its side, pleats, take-ups in all times gaps, and cost."""
+    def _measured_runs(self, depth: int) -> list[_Measured]:
+        """Return the runs from each anchor, the nearer last anchor first, and of those the one with more pleats."""
+        found: list[_Measured] = []
         end = len(self._anchors) - 1
         for first in range(end):
             for side in (AFTER, BEFORE) if first else (BEFORE,):
                 for last in range(first + 1, min(first + depth, end) + 1):
                     for closes in (AFTER, BEFORE) if last < end else (AFTER,):
                         if self._budget.spent:
-                            return
+                            return found
                         self._budget.left -= Budget.SEEKING
-                        yield from self._between(first, side, last, closes)
+                        self._add_between(found, first, side, last, closes)
+        return found
 
-    def _between(
-        self, first: int, side: int, last: int, closes: int
-    ) -> Iterator[tuple[int, int, int, int, int, int, int]]:
+    def _add_between(self, found: list[_Measured], first: int, side: int, last: int, closes: int) -> None:
         gaps, spaces, limits = self._gaps, self._spaces, self._take_up
         length = (self._anchors[last] - self._anchors[first]) * gaps
         flanks = (1 - side) + closes
         reach = length + (1 - flanks) * spaces
         fewest = -(-reach // (limits.most * gaps + spaces))
         most = reach // (limits.least * gaps + spaces)
-        in_one_space = (last - first - 1) * len(self._anchors)
-        if flanks == 2 and length == spaces and in_one_space <= self._most_cost:
-            yield first, side, last, closes, 0, 0, in_one_space
-        for pleats in range(max(fewest, 1), min(most, self._count) + 1):
+        for pleats in range(min(most, self._count), max(fewest, 1) - 1, -1):
             total = reach - pleats * spaces
             cost = 0
             if last - first > 1:
@@ -162,7 +163,10 @@ class CountSearch:
                 pattern = pleats * gaps, total, pleats * spaces
                 cost = passing_cost(self._anchors, first, side, last, pattern, self._most_cost)
             if cost <= self._most_cost:
-                yield first, side, last, closes, pleats, total, cost
+                found.append((first, side, last, closes, pleats, total, cost))
+        in_one_space = (last - first - 1) * len(self._anchors)
+        if flanks == 2 and length == spaces and in_one_space <= self._most_cost:
+            found.append((first, side, last, closes, 0, 0, in_one_space))
 
     def least_cost(self) -> int | None:
         """Return the least cost of any layout with this count, or None when each costs more than `most_cost`."""
@@ -178,13 +182,16 @@ class CountSearch:
         Only layouts whose take-ups differ by less than `below` (grid units) count; None when there is none. Of
         several, the one with the larger least take-up. When the budget runs out, the best so far, or all take-ups.
         """
-        values = sorted({run.take_up for sides in self._runs for side in sides for run in side if run.cost <= cost})
+        values, highest_low, lowest_high = self._bounds(cost)
         cut = bisect_left(values, self.mean)
-        highs = values[cut:]
-        lows = values[: cut + 1] if highs and highs[0] == self.mean else values[:cut]
-        best = None
         # The mean of all take-ups is given, so the least is at or below it and the most at or above.
-        narrower_than = below * self.scale if below is not None else Fraction(values[-1] - values[0] + 1)
+        highs = values[max(cut, bisect_left(values, lowest_high)) :]
+        lows = values[: bisect_right(values, min(self.mean, highest_low))]
+        best = None
+        narrower_than = below * self.scale if below is not None else values[-1] - values[0] + 1
+        if highs[0] - lows[-1] < narrower_than and self._reaches(lows[-1], highs[0], cost):
+            # No layout's can differ less, and the everyday panel's differ by no more.
+            return lows[-1], highs[0]
         end = len(highs)
         for low in reversed(lows):
             end = bisect_left(highs, low + narrower_than, 0, end)
@@ -194,8 +201,25 @@ class CountSearch:
                 continue
             index = bisect_left(range(end - 1), True, key=lambda at: self._reaches(low, highs[at], cost))
             best = (low, highs[index])
-            narrower_than = Fraction(highs[index] - low)
+            narrower_than = highs[index] - low
         return best or ((values[0], values[-1]) if below is None else None)
+
+    def _bounds(self, cost: int) -> tuple[list[int], int, int]:
+        """Return the take-ups of all runs of no more than that cost, and what a layout's least and most cannot pass.
+
+        Some run goes over each stretch from one anchor to the next: the least take-up of a layout is no more than the
+        most of those there, and the most no less than their least.
+        """
+        values: set[int] = set()
+        stretches: list[list[int]] = [[] for _ in self._anchors[1:]]
+        for first, sides in enumerate(self._runs):
+            for runs in sides:
+                for last, _, _, take_up, its_cost in runs:
+                    if its_cost <= cost:
+                        values.add(take_up)
+                        for stretch in range(first, last):
+                            stretches[stretch].append(take_up)
+        return sorted(values), min(map(max, stretches)), max(map(min, stretches))
 
     def trace(self, cost: int, low: int, high: int) -> list[Trace]:
         """Return the runs of one layout of that cost whose take-ups lie from `low` to `high`.
@@ -207,7 +231,7 @@ class CountSearch:
         at, side, pleats = 0, BEFORE, self._count
         chosen = []
         while at < len(self._anchors) - 1:
-            for run in sorted(self._runs[at][side], key=lambda run: (run.last, run.closes, -run.pleats)):
+            for run in self._runs[at][side]:
                 rest, dearer = pleats - run.pleats, cost - run.cost
                 if not low <= run.take_up <= high or rest < 0 or dearer < 0:
                     continue
@@ -228,18 +252,25 @@ class CountSearch:
         return self._take_up.most * self.scale
 
     def _reaches(self, low: int, high: int, cost: int) -> bool:
-        return bool(self._ways(low, high)[0][BEFORE] >> cost * self._block + self._count & 1)
+        ways = self._ways(low, high)
+        if not ways[0][BEFORE] >> cost * self._block + self._count & 1:
+            return False
+        self._reached = low, high, ways
+        return True
 
     def _ways(self, low: int, high: int) -> list[list[int]]:
         """Return, by anchor and side, the bits of what can follow with take-ups from `low` to `high`."""
+        if self._reached and self._reached[:2] == (low, high):
+            return self._reached[2]
         self._budget.left -= self._size * (1 + self._mask.bit_length() // Budget.WIDE)
+        block = self._block
         ways = [[0, 0] for _ in self._anchors]
         ways[-1][AFTER] = 1
         for first in range(len(self._anchors) - 2, -1, -1):
             for side, runs in enumerate(self._runs[first]):
                 bits = 0
-                for run in runs:
-                    if low <= run.take_up <= high and (after := ways[run.last][run.closes]):
-                        bits |= after << run.cost * self._block + run.pleats
+                for last, closes, pleats, take_up, cost in runs:
+                    if low <= take_up <= high and (after := ways[last][closes]):
+                        bits |= after << cost * block + pleats
                 ways[first][side] = bits & self._mask
         return ways

@@ -12,11 +12,12 @@ Ranking is done on exact values; the trims and the flat width that stays are the
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, floor
 from typing import Final, NamedTuple
+
+from msgspec import Struct
 
 from pleatwright.faults import Fault, Impossible
 from pleatwright.trade.cloth import MOST_PLEATS, Cloth, edge_faults, seam_faults
@@ -29,8 +30,7 @@ MOST_TRIED: Final = 400_000
 """Pleats that seams pass, over all the ways and trims there are; a large stage curtain has a few hundred thousand."""
 
 
-@dataclass(frozen=True, slots=True)
-class ToPattern:
+class ToPattern(Struct, frozen=True):
     """One way to pleat to the pattern: `parts` pleats to each repeat, and what is cut off the two edges beforehand.
 
     The layout is measured from the leading edge once `leading_trim` is off. A seam in a flat piece at an edge counts
@@ -228,7 +228,17 @@ def _trimmed(cloth: Cloth, pleats: _Pleats) -> ToPattern:
         _stretch(pleats, first, after, splits[first], splits[after]) for first, after in pairwise(sorted(splits))
     )
     in_space, in_take_up = divmod(cost, len(seams) + 1)
-    layout = Layout(pleats.pleat_count, pleats.space, stretches, in_space, in_take_up, proved=True)
+    take_ups = [stretch.take_up for stretch in stretches if stretch.pleats]
+    layout = Layout(
+        pleats.pleat_count,
+        pleats.space,
+        stretches,
+        in_space,
+        in_take_up,
+        proved=True,
+        least_take_up=min(take_ups),
+        most_take_up=max(take_ups),
+    )
     return ToPattern(pleats.parts, layout, pleats.take_up, leading_trim, cloth.flat_width - flat - leading_trim)
 
 

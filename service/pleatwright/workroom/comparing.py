@@ -131,7 +131,12 @@ def _make(tried: _Tried, headings: Headings, book: RateBook | None) -> _Made:
 
 def _merits(job: Job, priced: Priced) -> Merits:
     (made,) = job.windows
-    take_ups = [take_up for each in made.laid_out if each.pleats for take_up in each.pleats.take_ups]
+    layouts = [each.pleats for each in made.laid_out if each.pleats]
+    unevenness = (
+        max(each.most_take_up for each in layouts) - min(each.least_take_up for each in layouts)
+        if layouts
+        else Fraction(0)
+    )
     flat, finished = (sum(getattr(panel, side) for panel in made.panels) for side in ("flat_width", "finished_width"))
     return Merits(
         kind=str(made.read.request.heading.__struct_config__.tag),
@@ -139,7 +144,7 @@ def _merits(job: Job, priced: Priced) -> Merits:
         price=priced.price.total if priced.price else None,
         cloth=sum(each.ordered for each in job.fabrics),
         fullness=Fraction(flat, finished),
-        unevenness=Fraction(max(take_ups) - min(take_ups)) if take_ups else Fraction(0),
+        unevenness=unevenness,
     )
 
 

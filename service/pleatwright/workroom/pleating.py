@@ -146,7 +146,7 @@ def pleat_figures(reader: Reader, made: Made, flat: FlatPanel, laid_out: LaidOut
         space_count=layout.pleat_count - 1 if layout else 0,
         space=rounded_in_units(layout.space, units) if layout else None,
         take_up=replies.Range(
-            least=rounded_in_units(min(layout.take_ups), units), most=rounded_in_units(max(layout.take_ups), units)
+            least=rounded_in_units(layout.least_take_up, units), most=rounded_in_units(layout.most_take_up, units)
         )
         if layout
         else None,

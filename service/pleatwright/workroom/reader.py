@@ -252,7 +252,7 @@ class Reader:
         """Return the shape of a panel's largest pleat, in grid units; None where there are no pleats."""
         if laid_out.pleats is None:
             return None
-        return self.shape(headings, options, made, float(max(laid_out.pleats.take_ups)))
+        return self.shape(headings, options, made, float(laid_out.pleats.most_take_up))
 
     def _fenced(self, installed: InstalledHeading, call: Callable[..., Result], *arguments: Any) -> Result:
         try:

@@ -46,7 +46,7 @@ class Stacker(Struct, frozen=True):
         match self.made:
             case Pleat():
                 assert laid_out.pleats, "a pleated panel has been laid out in pleats"
-                folded, piece = laid_out.pleats.pleat_count, (float(max(laid_out.pleats.take_ups)),)
+                folded, piece = laid_out.pleats.pleat_count, (float(laid_out.pleats.most_take_up),)
             case Gather():
                 fullness = Fraction(panel.flat_width, panel.finished_width)
                 folded = ceil(Fraction(panel.flat_width, self.made.fold))

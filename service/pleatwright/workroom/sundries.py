@@ -156,11 +156,12 @@ def _fillers(made: MadeWindow, headings: Headings) -> dict[Item, int]:
     """Return the fillers that keep round pleats open, if the style has any."""
     read = made.read
     layouts = [each.pleats for each in made.laid_out if each.pleats]
-    take_ups = [float(take_up) for layout in layouts for take_up in layout.take_ups]
-    most = read.reader.shape(headings, read.request.heading, read.made, max(take_ups)).filler
+    largest = max(float(layout.most_take_up) for layout in layouts)
+    most = read.reader.shape(headings, read.request.heading, read.made, largest).filler
     if most is None:
         return {}
-    least = read.reader.shape(headings, read.request.heading, read.made, min(take_ups)).filler
+    smallest = min(float(layout.least_take_up) for layout in layouts)
+    least = read.reader.shape(headings, read.request.heading, read.made, smallest).filler
     if least is None:
         return {}
     item = Item(FILLER, round(least), ceil(most), is_length=False)
