@@ -96,6 +96,10 @@ _FEET_AND_INCHES: Final = re.compile(rf"([-−]?)([0-9]+) ?(?:{_FEET})[ -]?({_UN
 _EXAMPLE: Final = 'write it as 84.5, "84 1/2 in" or "2146 mm"'
 
 
+Exact = int | Fraction
+"""A length in grid units that may fall between two grid points; an `int`, far cheaper, wherever it does not."""
+
+
 @dataclass(frozen=True, slots=True)
 class Limits:
     """The least, the usual and the most that a length may be, in grid units."""

@@ -6,6 +6,7 @@ from typing import Final, Literal
 
 from msgspec import Struct
 
+from pleatwright.lengths import Exact
 from pleatwright.trade.panel import Panel, Side
 from pleatwright.trade.repeat import Wanted, phase_after, raised
 
@@ -25,7 +26,7 @@ class WindowCuts(Struct, frozen=True):
     """One window's panels, the phase at which their first widths start, and the division of the rule to cut by."""
 
     panels: Sequence[Panel]
-    first_phase: Fraction
+    first_phase: Exact
     division: int
 
 
@@ -56,8 +57,7 @@ def cuts_of(windows: Sequence[WindowCuts], pattern: Pattern) -> tuple[list[Wante
     for number, window in enumerate(windows):
         for panel in window.panels:
             onward = 1 if panel.side == "right" else -1
-            for width in range(panel.pieces):
-                cut = _cut(window, panel, width, onward, pattern)
+            for width, cut in enumerate(_cuts(window, panel, onward, pattern)):
                 half = _half(panel, width, pattern)
                 piece = Served(number, panel.side, width + 1, half)
                 if half and (other := waiting.pop((cut, half), None)):
@@ -70,18 +70,20 @@ def cuts_of(windows: Sequence[WindowCuts], pattern: Pattern) -> tuple[list[Wante
     return wanted, served
 
 
-def _cut(window: WindowCuts, panel: Panel, width: int, onward: int, pattern: Pattern) -> Wanted:
-    if not panel.runs:
-        phase = _phase(window.first_phase, onward * width, pattern)
-        return Wanted(raised(panel.cut_length, window.division), phase)
-    length, offset = panel.runs[width]
+def _cuts(window: WindowCuts, panel: Panel, onward: int, pattern: Pattern) -> list[Wanted]:
+    """Return the cuts of a panel's widths or lengths, from its leading edge."""
     repeat = pattern.vertical_repeat
-    return Wanted(raised(length, window.division), Fraction(offset % repeat if repeat else 0))
-
-
-def _phase(first: Fraction, drops: int, pattern: Pattern) -> Fraction:
-    repeat = pattern.vertical_repeat
-    return (first + phase_after(drops, pattern.drop, repeat)) % repeat if repeat else Fraction(0)
+    if panel.runs:
+        return [
+            Wanted(raised(length, window.division), offset % repeat if repeat else 0) for length, offset in panel.runs
+        ]
+    length = raised(panel.cut_length, window.division)
+    if not repeat:
+        return [Wanted(length)] * panel.pieces
+    return [
+        Wanted(length, (window.first_phase + phase_after(onward * width, pattern.drop, repeat)) % repeat)
+        for width in range(panel.pieces)
+    ]
 
 
 def _half(panel: Panel, width: int, pattern: Pattern) -> Hand | None:

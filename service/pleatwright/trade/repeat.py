@@ -13,6 +13,7 @@ from typing import Final
 from msgspec import Struct
 
 from pleatwright.faults import Fault, Impossible
+from pleatwright.lengths import Exact
 from pleatwright.trade.ring import best_order
 
 MOST_CUTS: Final = 1000
@@ -22,7 +23,7 @@ class Wanted(Struct, frozen=True):
     """A cut that is wanted: its length, and the phase of the pattern at its start, less than a repeat."""
 
     length: int
-    phase: Fraction = Fraction(0)
+    phase: Exact = 0
 
 
 class Cut(Struct, frozen=True):
@@ -32,9 +33,9 @@ class Cut(Struct, frozen=True):
     """
 
     number: int
-    start: Fraction
-    end: Fraction
-    phase: Fraction
+    start: Exact
+    end: Exact
+    phase: Exact
 
 
 class Run(Struct, frozen=True):
@@ -62,13 +63,15 @@ def raised(cut_length: int, repeat: int) -> int:
     return -(-cut_length // repeat) * repeat if repeat else cut_length
 
 
-def phase_after(drops: int, drop: Fraction, repeat: int) -> Fraction:
+def phase_after(drops: int, drop: Fraction, repeat: int) -> Exact:
     """Return the phase some drops of the pattern further on.
 
-    >>> phase_after(3, Fraction(1, 2), 24)
-    Fraction(12, 1)
+    >>> phase_after(3, Fraction(1, 2), 24), phase_after(1, Fraction(1, 3), 25)
+    (12, Fraction(25, 3))
     """
-    return drops * drop % 1 * repeat
+    parts = drop.denominator
+    phase = drops * drop.numerator % parts * repeat
+    return phase // parts if phase % parts == 0 else Fraction(phase, parts)
 
 
 def in_turn(cut_length: int, cuts: int, repeat: int, drop: Fraction) -> list[Wanted]:
@@ -105,19 +108,20 @@ def shortest_run(wanted: Sequence[Wanted], repeat: int, drop: Fraction) -> Run:
     >>> run.length, run.rule_of_thumb
     (240, 336)
     """
-    order = list(range(len(wanted)))
+    order: Sequence[int] = range(len(wanted))
     if repeat:
         order = best_order([cut.phase for cut in wanted], [cut.length for cut in wanted], repeat)
     found: list[Cut] = []
+    at: Exact = 0
     for index in order:
         cut = wanted[index]
-        start = found[-1].end if found else Fraction(0)
         if found and repeat:
-            start += (cut.phase - found[-1].phase - (found[-1].end - found[-1].start)) % repeat
-        found.append(Cut(index + 1, start, start + cut.length, cut.phase))
-    return Run(
-        tuple(found), ceil(found[-1].end), ceil(sum(raised(cut.length, repeat) + drop * repeat for cut in wanted))
-    )
+            at += (cut.phase - found[-1].phase - wanted[found[-1].number - 1].length) % repeat
+        found.append(Cut(index + 1, at, at + cut.length, cut.phase))
+        at += cut.length
+    dropped = len(wanted) * drop.numerator * repeat
+    rule_of_thumb = sum([raised(cut.length, repeat) for cut in wanted]) - (-dropped // drop.denominator)
+    return Run(tuple(found), ceil(at), rule_of_thumb)
 
 
 def order_quantity(length: int, increment: int) -> int:

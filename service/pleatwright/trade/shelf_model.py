@@ -150,11 +150,10 @@ class Model:
 
     def _placed(self, stretch: Stretch, cuts: Sequence[tuple[int, Kind]]) -> Iterator[PlacedCut]:
         repeat, unit = self.shelf.repeat, self.shelf.unit
-        order = list(range(len(cuts)))
+        order: Sequence[int] = range(len(cuts))
         if repeat:
-            starts = [Fraction(kind.phase) for _, kind in cuts]
-            begin = None if stretch.phase is None else Fraction(stretch.phase)
-            order = best_order(starts, [kind.length for _, kind in cuts], repeat, begin)
+            phases, lengths = [kind.phase for _, kind in cuts], [kind.length for _, kind in cuts]
+            order = best_order(phases, lengths, repeat, stretch.phase)
         at, phase = stretch.low, stretch.phase
         for index, kind in (cuts[each] for each in order):
             if repeat and phase is not None:

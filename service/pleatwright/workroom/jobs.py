@@ -1,7 +1,6 @@
 """A whole job worked out: its windows, what they take, and the cloth for all of them."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from fractions import Fraction
 from typing import Final, get_args
 
 import msgspec
@@ -14,6 +13,7 @@ from pleatwright.contract.sewing import Layer
 from pleatwright.faults import Fault, Impossible, Path
 from pleatwright.headings.host import Headings
 from pleatwright.headings.options import HeadingOptions
+from pleatwright.lengths import Exact
 from pleatwright.pricing.book import RateBook
 from pleatwright.trade.cuts import Served, cuts_of
 from pleatwright.trade.layout import MOST_WORK
@@ -97,7 +97,7 @@ def _place_of_fabric(window: ReadWindow, request: EstimateRequest[HeadingOptions
     return ("fabrics", window.request.fabric) if window.request.fabric in request.fabrics else ()
 
 
-def _made(window: ReadWindow, panels: list[Panel], phase: Fraction, most_work: int) -> MadeWindow:
+def _made(window: ReadWindow, panels: list[Panel], phase: Exact, most_work: int) -> MadeWindow:
     """Work a window out; where the usual fullness cannot be had in its cloth and nobody asked for it, in a near one.
 
     Raises Impossible with every fault of the window as it is asked for.

@@ -146,7 +146,7 @@ class LayerOfWindow(Struct, frozen=True):
 
 def layer_of_window(cloth: LayerCloth, panels: Sequence[Panel], division: int, label: str) -> LayerOfWindow:
     """Return a layer of a window, whose panels in it these are, cut by a division of the rule."""
-    cuts = WindowCuts(panels, Fraction(0), division)
+    cuts = WindowCuts(panels, 0, division)
     return LayerOfWindow(cloth, panels, cuts, *cuts_of([cuts], PLAIN), label)
 
 

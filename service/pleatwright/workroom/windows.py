@@ -2,7 +2,6 @@
 
 import textwrap
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
 
 from msgspec import UNSET, Struct, UnsetType
 from msgspec.structs import replace
@@ -13,7 +12,7 @@ from pleatwright.faults import Fault, Impossible
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made
 from pleatwright.headings.options import HeadingOptions
-from pleatwright.lengths import seen
+from pleatwright.lengths import Exact, seen
 from pleatwright.trade.behind import hang_behind, sheer_faults
 from pleatwright.trade.cuts import Served, WindowCuts, cuts_of
 from pleatwright.trade.hang_section import HangSection, PinSet, hang_section, section_faults
@@ -185,7 +184,7 @@ def _section(read: ReadWindow) -> HangSection:
     return hang_section(read.hang)
 
 
-def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, most_work: int) -> MadeWindow:
+def make_window(read: ReadWindow, measured: list[Panel], first_phase: Exact, most_work: int) -> MadeWindow:
     """Work a window out from its panels, whose first widths start at a phase of the pattern.
 
     Raises Impossible with every fault of its heading, pins and layers.
@@ -228,19 +227,19 @@ def make_window(read: ReadWindow, measured: list[Panel], first_phase: Fraction, 
     return MadeWindow(read, measured, flats, its, section, pin, cuts, wanted, served, run, layers, twins)
 
 
-def first_phases(windows: Sequence[ReadWindow]) -> dict[int, Fraction]:
+def first_phases(windows: Sequence[ReadWindow]) -> dict[int, Exact]:
     """Return the phase at which each window's first widths start, by the window's place, for all fabrics.
 
     The pattern of a fabric stands where its motif is asked to, or starts with the first window's cuts. On the other
     windows of the room it stands at the same height above the floor, or at the same distance below their headings.
     """
-    found: dict[int, Fraction] = {}
-    references: dict[str, tuple[Fraction, ReadWindow]] = {}
+    found: dict[int, Exact] = {}
+    references: dict[str, tuple[Exact, ReadWindow]] = {}
     for number, window in enumerate(windows):
         fabric, repeat = window.fabric, window.fabric.vertical_repeat
         first = references.get(window.request.fabric)
         if not repeat:
-            found[number] = Fraction(0)
+            found[number] = 0
         elif first is None or (fabric.level == "window" and fabric.motif):
             found[number] = own_phase(fabric, window.make_up, window.hang.finished_length)
             references.setdefault(window.request.fabric, (found[number], window))
@@ -250,20 +249,20 @@ def first_phases(windows: Sequence[ReadWindow]) -> dict[int, Fraction]:
     return found
 
 
-def own_phase(fabric: FaceCloth, make_up: MakeUp, finished_length: int) -> Fraction:
+def own_phase(fabric: FaceCloth, make_up: MakeUp, finished_length: int) -> int:
     """Return the phase at the top of the cuts with which the motif stands where it is asked to; 0 if none is."""
     motif, repeat = fabric.motif, fabric.vertical_repeat
     if motif is None or not repeat:
-        return Fraction(0)
+        return 0
     if motif.below_heading is not None:
         return (motif.at - _unshrunk(fabric, motif.below_heading + make_up.top_turning)) % repeat
     hem = make_up.top_turning + finished_length
     return (motif.at + motif.height - _unshrunk(fabric, hem - (motif.above_hem or 0))) % repeat
 
 
-def _unshrunk(fabric: FaceCloth, length: int) -> Fraction:
+def _unshrunk(fabric: FaceCloth, length: int) -> int:
     """Return how long a finished length is on the cloth before it is shrunk, to the nearest grid unit."""
-    return Fraction(round(length / (1 - fabric.shrinks_long)))
+    return round(length / (1 - fabric.shrinks_long))
 
 
 def _top(window: ReadWindow) -> int:
