@@ -15,6 +15,7 @@ with the number of runs, not with the number of layouts.
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import accumulate
 from math import lcm
 from typing import Final, NamedTuple
 
@@ -57,8 +58,8 @@ class Run(NamedTuple):
     cost: int
 
 
-_Measured = tuple[int, int, int, int, int, int, int]
-"""A run before the scale is known: first anchor, its side, last anchor, its side, pleats, take-ups times gaps, cost."""
+_Run = tuple[int, int, int, int, int]
+"""What a `Run` is made of, while there are many of them."""
 
 
 class Trace(NamedTuple):
@@ -120,35 +121,41 @@ class CountSearch:
         self._block = 2 * count + 1
         one_of_each = ((1 << (most_cost + 1) * self._block) - 1) // ((1 << self._block) - 1)
         self._mask = one_of_each * ((1 << count + 1) - 1)
-        found = self._measured_runs(depth)
-        common = lcm(count, *{pleats for *_, pleats, _, _ in found if pleats})
+        sides = self._measured_runs(depth)
+        self._size = sum(map(len, sides))
+        budget.left -= Budget.BUILDING * self._size
+        common = lcm(count, *{pleats for runs in sides for _, _, pleats, _, _ in runs if pleats})
         self.scale = common * self._gaps
         """Parts of a grid unit in which take-ups are whole numbers."""
         self.mean = (anchors[-1] - anchors[0] - spaces) * self.scale // count
-        self._runs: list[tuple[list[Run], list[Run]]] = [([], []) for _ in anchors]
-        for first, side, last, closes, pleats, total, cost in found:
-            # Two seams exactly a space apart hold no pleat; the mean lies within every window, so it never counts.
-            take_up_scaled = total * (common // pleats) if pleats else self.mean
-            self._runs[first][side].append(Run(last, closes, pleats, take_up_scaled, cost))
+        # Two seams exactly a space apart hold no pleat; the mean lies within every window, so it never counts.
+        scaled = [
+            [
+                (last, closes, pleats, total * (common // pleats) if pleats else self.mean, cost)
+                for last, closes, pleats, total, cost in runs
+            ]
+            for runs in sides
+        ]
+        self._runs = list(zip(scaled[::2], scaled[1::2], strict=True))
+        """By anchor and side, the runs from there: the nearer last anchor first, and the one with more pleats."""
         self._reached: tuple[int, int, list[list[int]]] | None = None
-        self._size = len(found)
-        budget.left -= Budget.BUILDING * self._size
 
-    def _measured_runs(self, depth: int) -> list[_Measured]:
-        """Return the runs from each anchor, the nearer last anchor first, and of those the one with more pleats."""
-        found: list[_Measured] = []
+    def _measured_runs(self, depth: int) -> list[list[_Run]]:
+        """Return the runs from each anchor after a pleat and before one, in turn; take-ups are in all, times gaps."""
         end = len(self._anchors) - 1
+        found: list[list[_Run]] = [[] for _ in range(2 * end + 2)]
         for first in range(end):
             for side in (AFTER, BEFORE) if first else (BEFORE,):
+                runs = found[2 * first + side]
                 for last in range(first + 1, min(first + depth, end) + 1):
                     for closes in (AFTER, BEFORE) if last < end else (AFTER,):
                         if self._budget.spent:
                             return found
                         self._budget.left -= Budget.SEEKING
-                        self._add_between(found, first, side, last, closes)
+                        self._add_between(runs, first, side, last, closes)
         return found
 
-    def _add_between(self, found: list[_Measured], first: int, side: int, last: int, closes: int) -> None:
+    def _add_between(self, runs: list[_Run], first: int, side: int, last: int, closes: int) -> None:
         gaps, spaces, limits = self._gaps, self._spaces, self._take_up
         length = (self._anchors[last] - self._anchors[first]) * gaps
         flanks = (1 - side) + closes
@@ -163,10 +170,10 @@ class CountSearch:
                 pattern = pleats * gaps, total, pleats * spaces
                 cost = passing_cost(self._anchors, first, side, last, pattern, self._most_cost)
             if cost <= self._most_cost:
-                found.append((first, side, last, closes, pleats, total, cost))
+                runs.append((last, closes, pleats, total, cost))
         in_one_space = (last - first - 1) * len(self._anchors)
         if flanks == 2 and length == spaces and in_one_space <= self._most_cost:
-            found.append((first, side, last, closes, 0, 0, in_one_space))
+            runs.append((last, closes, 0, 0, in_one_space))
 
     def least_cost(self) -> int | None:
         """Return the least cost of any layout with this count, or None when each costs more than `most_cost`."""
@@ -182,44 +189,56 @@ class CountSearch:
         Only layouts whose take-ups differ by less than `below` (grid units) count; None when there is none. Of
         several, the one with the larger least take-up. When the budget runs out, the best so far, or all take-ups.
         """
-        values, highest_low, lowest_high = self._bounds(cost)
-        cut = bisect_left(values, self.mean)
+        values, belows, needed = self._needed(cost)
         # The mean of all take-ups is given, so the least is at or below it and the most at or above.
-        highs = values[max(cut, bisect_left(values, lowest_high)) :]
-        lows = values[: bisect_right(values, min(self.mean, highest_low))]
+        highs = values[bisect_left(values, self.mean) :]
+        lows = values[: bisect_right(values, self.mean)]
         best = None
         narrower_than = below * self.scale if below is not None else values[-1] - values[0] + 1
-        if highs[0] - lows[-1] < narrower_than and self._reaches(lows[-1], highs[0], cost):
-            # No layout's can differ less, and the everyday panel's differ by no more.
-            return lows[-1], highs[0]
         end = len(highs)
         for low in reversed(lows):
             end = bisect_left(highs, low + narrower_than, 0, end)
             if not end or self._budget.spent:
                 break
-            if not self._reaches(low, highs[end - 1], cost):
+            start = bisect_left(highs, needed[bisect_left(belows, low)], 0, end)
+            if start == end:
                 continue
-            index = bisect_left(range(end - 1), True, key=lambda at: self._reaches(low, highs[at], cost))
-            best = (low, highs[index])
-            narrower_than = highs[index] - low
+            if not self._reaches(low, highs[start], cost):
+                if start + 1 == end or not self._reaches(low, highs[end - 1], cost):
+                    continue
+                others = range(start + 1, end - 1)
+                start += 1 + bisect_left(others, True, key=lambda at: self._reaches(low, highs[at], cost))
+            best = (low, highs[start])
+            narrower_than = highs[start] - low
         return best or ((values[0], values[-1]) if below is None else None)
 
-    def _bounds(self, cost: int) -> tuple[list[int], int, int]:
-        """Return the take-ups of all runs of no more than that cost, and what a layout's least and most cannot pass.
+    def _needed(self, cost: int) -> tuple[list[int], list[int], list[int]]:
+        """Return the take-ups of all runs of no more than that cost, and what the stretches ask of a layout's most.
 
-        Some run goes over each stretch from one anchor to the next: the least take-up of a layout is no more than the
-        most of those there, and the most no less than their least.
+        Some run goes over each stretch from one anchor to the next, and takes up as much as the mean, or more or less.
+        The second list has for each stretch the most below the mean, in order. Where a layout's least is over the
+        first few of these, its most is at the least what the third list has at that place.
         """
+        mean = self.mean
         values: set[int] = set()
-        stretches: list[list[int]] = [[] for _ in self._anchors[1:]]
+        nearest = [[self._lowest - 1, self._highest + 1] for _ in self._anchors[1:]]
         for first, sides in enumerate(self._runs):
             for runs in sides:
                 for last, _, _, take_up, its_cost in runs:
-                    if its_cost <= cost:
-                        values.add(take_up)
-                        for stretch in range(first, last):
-                            stretches[stretch].append(take_up)
-        return sorted(values), min(map(max, stretches)), max(map(min, stretches))
+                    if its_cost > cost:
+                        continue
+                    values.add(take_up)
+                    for stretch in nearest[first:last]:
+                        if take_up <= mean:
+                            stretch[0] = max(stretch[0], take_up)
+                        if take_up >= mean:
+                            stretch[1] = min(stretch[1], take_up)
+        nearest.sort()
+        return (
+            sorted(values),
+            [low for low, _ in nearest],
+            list(accumulate((high for _, high in nearest), max, initial=mean)),
+        )
 
     def trace(self, cost: int, low: int, high: int) -> list[Trace]:
         """Return the runs of one layout of that cost whose take-ups lie from `low` to `high`.
@@ -232,12 +251,13 @@ class CountSearch:
         chosen = []
         while at < len(self._anchors) - 1:
             for run in self._runs[at][side]:
-                rest, dearer = pleats - run.pleats, cost - run.cost
-                if not low <= run.take_up <= high or rest < 0 or dearer < 0:
+                last, closes, held, take_up, its_cost = run
+                rest, dearer = pleats - held, cost - its_cost
+                if not low <= take_up <= high or rest < 0 or dearer < 0:
                     continue
-                if ways[run.last][run.closes] >> dearer * self._block + rest & 1:
-                    chosen.append(Trace(at, 1 - side, run))
-                    at, side, pleats, cost = run.last, run.closes, rest, dearer
+                if ways[last][closes] >> dearer * self._block + rest & 1:
+                    chosen.append(Trace(at, 1 - side, Run(*run)))
+                    at, side, pleats, cost = last, closes, rest, dearer
                     break
             else:
                 raise AssertionError("the ways counted from the end must be there when walked from the start")
