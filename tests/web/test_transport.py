@@ -147,6 +147,27 @@ def test_headers_without_end_are_refused_and_the_connection_closed(connection):
     assert is_closed(connection)
 
 
+def test_trailers_without_end_are_refused_and_the_connection_closed(connection):
+    head = (
+        b"POST /v1/repeat HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nTransfer-Encoding: chunked\r\n\r\n"
+    )
+    connection.sendall(head + b"1\r\n{\r\n0\r\n")
+    time.sleep(0.2)
+    connection.sendall(700 * (b"X-Flood: " + 85 * b"x" + b"\r\n"))
+    assert read_reply(connection)[0] == 400
+    assert is_closed(connection)
+
+
+def test_trailers_are_no_headers(connection):
+    """One that named a form no reply has would be refused, were it taken for a header."""
+    head = (
+        b"POST /v1/repeat HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nTransfer-Encoding: chunked\r\n\r\n"
+    )
+    body = b"%x\r\n%s\r\n0\r\nAccept: image/png\r\n\r\n" % (len(REPEAT), REPEAT)
+    connection.sendall(head + body)
+    assert read_reply(connection)[0] == 200
+
+
 def test_many_headers_within_the_limit_are_let_be(connection):
     many = {f"X-{number}": "y" * 100 for number in range(300)}
     connection.sendall(request("GET", "/health/live", **many))
@@ -158,6 +179,11 @@ def test_many_headers_within_the_limit_are_let_be(connection):
     [
         b"nonsense\r\n\r\n",
         b"GET / HTTP/1.1\r\n\r\n",
+        b"GET / HTTP/1.1\r\nHost: x\r\nHost: y\r\n\r\n",
+        b"LETMEIN / HTTP/1.1\r\nHost: x\r\n\r\n",
+        b"POST / HTTP/1.1\r\nHost: x\r\nContent-Length: 5\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\n",
+        b"GET / HTTP/1.1\r\nHost: x\r\nX-Folded: one\r\n two\r\n\r\n",
+        b"GET / HTTP/1.1\r\nHost: x\r\nX-Name : one\r\n\r\n",
         b"POST / HTTP/1.1\r\nHost: x\r\nContent-Length: 5\r\nContent-Length: 6\r\n\r\n",
     ],
 )
@@ -275,8 +301,8 @@ def test_options_names_the_methods(connection):
     told(ask(connection, "OPTIONS", "/nothing"), 404)
 
 
-def test_a_method_nobody_knows_is_refused(connection, service):
-    told(ask(connection, "LETMEIN", "/v1/repeat", X_Request_Id="method-1"), 405)
+def test_a_method_that_nothing_here_takes_is_refused(connection, service):
+    told(ask(connection, "PROPFIND", "/v1/repeat", X_Request_Id="method-1"), 405)
     assert service.line("method-1")["method"] == "other"
 
 

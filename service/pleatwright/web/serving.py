@@ -17,6 +17,7 @@ import uvicorn
 
 from pleatwright.web.app import create_app
 from pleatwright.web.lifetime import Server
+from pleatwright.web.protocol import Protocol
 from pleatwright.web.request_log import write_to_standard_output
 from pleatwright.web.settings import Settings, SettingsError, settings_from
 
@@ -54,6 +55,7 @@ def _serve_here(settings: Settings, host: str, port: int, listening: socket.sock
         write_to_standard_output()
     config = uvicorn.Config(
         app,
+        http=Protocol,
         host=host,
         port=port,
         access_log=False,
