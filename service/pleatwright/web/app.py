@@ -5,11 +5,10 @@ import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import Any, Final
+from typing import Any, Final, cast
 
 from litestar import HttpMethod, Litestar, Response, post, route
 from litestar.config.cors import CORSConfig
-from litestar.response import Stream
 from litestar.types import ASGIApp, ControllerRouterHandler
 
 from pleatwright import workroom
@@ -26,7 +25,7 @@ from pleatwright.pricing.keeper import Keeper
 from pleatwright.web import bench, metrics
 from pleatwright.web.batch import Batch
 from pleatwright.web.failures import AnyRequest, RefusedError, handlers, id_of, problem_of
-from pleatwright.web.forms import ENCODERS, JSON, MSGPACK, check_lines_welcome, form_wanted, made_reply, reply
+from pleatwright.web.forms import ENCODERS, JSON, MSGPACK, Sent, check_lines_welcome, form_wanted, made_reply, reply
 from pleatwright.web.front import Front
 from pleatwright.web.keys import CUSTOMER, WORKROOM, Keys
 from pleatwright.web.lifetime import Lifetime
@@ -226,7 +225,7 @@ def _post(
     name = operation.name
 
     @post(operation.path, name=name, status_code=200)
-    async def handler(request: AnyRequest) -> Response[bytes] | Stream:
+    async def handler(request: AnyRequest) -> ASGIApp:
         house.admit(request)
         _check_form(request, JSON)
         form = form_wanted(request, operation.forms)
@@ -234,14 +233,15 @@ def _post(
         body = await request.body()
         if asked and on_paper and form in operation.papers:
             made = await _answered(request, name, body, reader, lambda wanted: on_paper(wanted, asked, form), house)
-            return paper_response(made, form, asked)
+            # Litestar takes its own Response for one, whatever it was told to expect.
+            return cast("ASGIApp", paper_response(made, form, asked))
         if form == NDJSON:
             wanted = reader.read(name, body)
             house.admit(request, as_workroom=workroom.needs_key(wanted))
-            return told(answer(wanted), house.metrics, id_of(request.scope))
+            return cast("ASGIApp", told(answer(wanted), house.metrics, id_of(request.scope)))
         found = await _answered(request, name, body, reader, answer, house)
         house.metrics.made_with(found)
-        return reply(found, form)
+        return Sent(found, form)
 
     return handler
 
@@ -267,7 +267,8 @@ def _batch(reader: RequestReader, answer: Answer, house: _House, settings: Setti
 
 
 def _check_form(request: AnyRequest, form: str) -> None:
-    if request.content_type[0] != form or request.headers.get("content-encoding", "identity") != "identity":
+    named = request.headers.get("content-type") == form or request.content_type[0] == form
+    if not named or request.headers.get("content-encoding", "identity") != "identity":
         detail = "Send lines of JSON, with Content-Type application/x-ndjson, not compressed."
         raise RefusedError(problems.problem(415, detail if form == NDJSON else None))
 

@@ -1,5 +1,6 @@
 """One request and its reply: its id, how long it took, how much went in and out, and the headers every reply has."""
 
+import itertools
 import re
 import secrets
 import time
@@ -15,6 +16,9 @@ from pleatwright.web.lifetime import Lifetime
 Headers = list[tuple[bytes, bytes]]
 
 _SOUND_ID: Final = re.compile(rb"[A-Za-z0-9._-]{1,64}")
+_OF_THIS_PROCESS: Final = secrets.token_hex(4).encode()
+_COUNT: Final = itertools.count()
+"""Ids tell requests apart, and are no secret: a random one for each costs a call of the system."""
 _CLOSE: Final = (b"connection", b"close")
 _ALWAYS: Final = (
     (b"x-content-type-options", b"nosniff"),
@@ -76,7 +80,7 @@ class Exchange:
                     has_body = True
                 case b"expect":
                     waits = True
-        self.id = self.id or secrets.token_hex(8).encode()
+        self.id = self.id or b"%s%08x" % (_OF_THIS_PROCESS, next(_COUNT) & 0xFFFFFFFF)
         self.body = Body(receive, length, seconds, waits=waits, in_lines=self._streams) if has_body else None
         self._receive: Receive = self.body.receive if self.body else receive
         self._send = send

@@ -7,6 +7,7 @@ from typing import Any, Final
 import msgspec
 from litestar import Response
 from litestar.datastructures.headers import Accept
+from litestar.types import Receive, Scope, Send
 
 from pleatwright.contract import problems
 from pleatwright.contract.operations import NDJSON
@@ -19,6 +20,7 @@ ENCODERS: Final[dict[str, Callable[[Any], bytes]]] = {
     MSGPACK: msgspec.msgpack.Encoder().encode,
 }
 _VARIES: Final = {"vary": "accept"}
+_VARIES_TOO: Final = [(name.encode(), value.encode()) for name, value in _VARIES.items()]
 _NOT_AT_ALL: Final = re.compile(r";q=0(\.0*)?(;|$)")
 
 
@@ -32,6 +34,23 @@ def form_wanted(request: AnyRequest, papers: Sequence[str] = ()) -> str:
 def reply(answer: Any, form: str) -> Response[bytes]:
     """Return a reply in a form of data."""
     return Response(ENCODERS[form](answer), media_type=form, headers=_VARIES)
+
+
+class Sent:
+    """A reply that was worked out, in a form of data; Litestar's Response would cost a tenth of the answer."""
+
+    __slots__ = ("_body", "_form")
+
+    def __init__(self, answer: Any, form: str) -> None:
+        self._body = ENCODERS[form](answer)
+        self._form = form
+
+    async def __call__(self, _scope: Scope, _receive: Receive, send: Send) -> None:
+        """Send it."""
+        length = str(len(self._body)).encode()
+        headers = [(b"content-type", self._form.encode()), *_VARIES_TOO, (b"content-length", length)]
+        await send({"type": "http.response.start", "status": 200, "headers": headers})
+        await send({"type": "http.response.body", "body": self._body, "more_body": False})
 
 
 def made_reply(request: AnyRequest, made: dict[str, bytes]) -> Response[bytes]:
