@@ -16,8 +16,9 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated, Final, Literal, get_args
 
-import pint
 from msgspec import Meta
+
+from pleatwright.factors import FACTORS
 
 Units = Literal["in", "cm", "mm"]
 """The units a request may be made in; every length of its reply is a number in them."""
@@ -28,10 +29,9 @@ LONGEST_TEXT: Final = 40
 
 
 def _grid_factors() -> dict[str, int]:
-    registry: pint.UnitRegistry[Fraction] = pint.UnitRegistry(non_int_type=Fraction)
     grid = {}
-    for name in ("mm", "cm", "m", "in", "ft", "yd"):
-        units = Fraction(registry.Quantity(Fraction(1), name).to("mm").magnitude) * 320
+    for name, millimetres in FACTORS["mm"].items():
+        units = millimetres * 320
         if units.denominator != 1:
             raise ArithmeticError(f"1 {name} is not a whole number of grid units")
         grid[name] = int(units)

@@ -9,8 +9,9 @@ import re
 from fractions import Fraction
 from typing import Annotated, Final, Literal
 
-import pint
 from msgspec import Meta
+
+from pleatwright.factors import FACTORS
 
 LONGEST_TEXT: Final = 20
 """Characters in the longest text that can be a mass."""
@@ -45,19 +46,11 @@ MassPerLength = Annotated[
 MassUnits = Literal["kg", "lb"]
 
 
-def _factors() -> dict[str, Fraction]:
-    registry: pint.UnitRegistry[Fraction] = pint.UnitRegistry(non_int_type=Fraction)
-    bases = {"g": ("g", "kg", "lb", "oz"), "g/m**2": ("g/m**2", "oz/yd**2"), "g/m": ("g/m", "oz/yd")}
-    return {
-        unit.replace("**", ""): Fraction(registry.Quantity(Fraction(1), unit).to(base).magnitude)
-        for base, units in bases.items()
-        for unit in units
-    }
-
-
 _ALSO: Final = {"lbs": "lb", "gsm": "g/m2", "g/m²": "g/m2", "oz/yd²": "oz/yd2"}
 """Other ways of writing a unit."""
-GRAMS: Final = _factors()
+GRAMS: Final = {
+    unit.replace("**", ""): factor for base in ("g", "g/m**2", "g/m") for unit, factor in FACTORS[base].items()
+}
 """Grams, grams a square metre, or grams a metre in one of each unit: 1 oz = 28.349523125 g exactly [NIST SP 811]."""
 
 

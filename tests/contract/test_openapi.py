@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 from openapi_spec_validator import OpenAPIV31SpecValidator
 
-from pleatwright.contract.openapi import document, document_bytes
+from pleatwright.contract.openapi import document, written
 from pleatwright.headings.host import find_headings
 from pleatwright.lengths import LengthError, parse_length
 
@@ -73,11 +73,11 @@ def test_the_document_is_sound_openapi():
 
 
 def test_the_committed_document_is_the_one_that_is_served(headings):
-    assert (OPENAPI / "openapi.json").read_bytes() == document_bytes(headings.options)
+    assert (OPENAPI / "openapi.json").read_bytes() == written(document(headings.options))
 
 
 def test_the_document_is_plain_json_and_every_reference_leads_somewhere():
-    assert json.loads(document_bytes(find_headings().options)) == DOCUMENT
+    assert json.loads(written(document(find_headings().options))) == DOCUMENT
     for reference in references(DOCUMENT["components"]["schemas"]):
         assert named(reference)
     for reference in references(DOCUMENT["paths"]):

@@ -12,7 +12,7 @@ from pleatwright.command.headings import check_package, list_headings
 from pleatwright.command.outcome import DONE, NO_START, complain
 from pleatwright.command.papers import paper
 from pleatwright.command.rates import check_rates
-from pleatwright.contract.openapi import document_bytes
+from pleatwright.contract.openapi import document, written
 from pleatwright.contract.papers import PDF, SVG, PaperAsked
 from pleatwright.headings.host import RefusedError, find_headings
 from pleatwright.pricing.book import BookError
@@ -66,7 +66,7 @@ def _run(given: argparse.Namespace) -> int:
         case "key":
             return _new_key()
         case _:
-            sys.stdout.buffer.write(document_bytes(find_headings().options))
+            sys.stdout.buffer.write(written(document(find_headings().options)))
             sys.stdout.buffer.flush()
             return DONE
 

@@ -97,9 +97,9 @@ def document(options: Any) -> Schema:
     }
 
 
-def document_bytes(options: Any) -> bytes:
-    """Return the document as it is served and committed."""
-    return (json.dumps(document(options), indent=2, ensure_ascii=False) + "\n").encode()
+def written(described: Schema) -> bytes:
+    """Return a document as it is served and committed."""
+    return (json.dumps(described, indent=2, ensure_ascii=False) + "\n").encode()
 
 
 def options_schema(options: Any) -> Schema:

@@ -3,18 +3,18 @@
 import json
 from collections import Counter
 from collections.abc import Iterator
-from functools import partial
+from functools import cached_property, partial
 from typing import Any, Final
 
 import msgspec
 
 from pleatwright.contract import scalars
-from pleatwright.contract.checking import LONGEST_ECHO, Checker, echo, with_figures
+from pleatwright.contract.checking import LONGEST_ECHO, Checker, Schema, echo, with_figures
 from pleatwright.contract.openapi import COMPONENTS, document, request_type
 from pleatwright.contract.operations import OPERATIONS
 from pleatwright.contract.problems import MOST_FAULTS
 from pleatwright.faults import Fault, Path
-from pleatwright.lengths import UNITS
+from pleatwright.lengths import UNITS, Units
 
 
 class UnreadableError(ValueError):
@@ -29,19 +29,30 @@ class UnreadableError(ValueError):
 class RequestReader:
     """Reads the requests of every operation, for the styles that are installed."""
 
-    def __init__(self, options: Any) -> None:
-        schemas = with_figures(document(options)["components"]["schemas"], scalars.SCHEMAS)
-        posts = [each for each in OPERATIONS if each.request]
-        self._types = {each.name: request_type(each, options) for each in posts}
+    def __init__(self, options: Any, described: Schema | None = None) -> None:
+        """Read requests by the types of these options; a document already made of them, `described`, tells faults.
+
+        It is looked into when there is a fault, and made then if it was not.
+        """
+        self._options = options
+        self._described = described
+        self._posts = {each.name: each for each in OPERATIONS if each.request}
+        self._types = {name: request_type(each, options) for name, each in self._posts.items()}
         self._decoders = {name: msgspec.json.Decoder(kind) for name, kind in self._types.items()}
-        self._checkers = {
-            (each.name, units): Checker(
-                {"$ref": COMPONENTS + each.request.__name__, "components": {"schemas": schemas}},
-                partial(scalars.why_not, units=units),
-            )
-            for each in posts
-            for units in UNITS
-        }
+        self._checkers: dict[tuple[str, Units], Checker] = {}
+
+    @cached_property
+    def _schemas(self) -> Schema:
+        described = self._described or document(self._options)
+        schemas: Schema = with_figures(described["components"]["schemas"], scalars.SCHEMAS)
+        return schemas
+
+    def _checker(self, operation: str, units: Units) -> Checker:
+        if (operation, units) not in self._checkers:
+            name = self._posts[operation].request.__name__
+            schema = {"$ref": COMPONENTS + name, "components": {"schemas": self._schemas}}
+            self._checkers[operation, units] = Checker(schema, partial(scalars.why_not, units=units))
+        return self._checkers[operation, units]
 
     def read(self, operation: str, body: bytes) -> Any:
         """Return the request in `body`. Raises UnreadableError with every fault there is."""
@@ -62,8 +73,8 @@ class RequestReader:
         try:
             value = msgspec.json.decode(body)
             units = value.get("units") if isinstance(value, dict) else None
-            known = units if isinstance(units, str) and units in UNITS else UNITS[0]
-            faults = [*_given_twice(body), *self._checkers[operation, known].faults(value, MOST_FAULTS)]
+            known = next((each for each in UNITS if each == units), UNITS[0])
+            faults = [*_given_twice(body), *self._checker(operation, known).faults(value, MOST_FAULTS)]
             return faults[:MOST_FAULTS]
         except msgspec.DecodeError as error:
             raise UnreadableError(f"The request is not JSON that can be read: {error}.") from None

@@ -6,8 +6,8 @@ rest go on; in strict mode a refusal stops the service before it starts.
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from functools import reduce
-from importlib.metadata import EntryPoint, entry_points
+from functools import cache, reduce
+from importlib.metadata import Distribution, EntryPoint, entry_points
 from operator import or_
 from typing import Any
 
@@ -80,8 +80,8 @@ def find_headings(*, strict: bool = False, found: Iterable[EntryPoint] | None = 
     points = entry_points(group=ENTRY_POINT_GROUP) if found is None else found
     installed: dict[str, InstalledHeading] = {}
     refused: list[Refusal] = []
-    for point in sorted(points, key=lambda point: (_package(point)[0] != PROJECT, _package(point), point.name)):
-        package, version = _package(point)
+    packages = [(*_package(point), point) for point in points]
+    for package, version, point in sorted(packages, key=lambda each: (each[0] != PROJECT, *each[:2], each[2].name)):
         try:
             headings = fenced(Allowance.of(LOADING), lambda point=point: headings_of(point.load()))
             new = [InstalledHeading(heading, point.name, package, version) for heading in headings]
@@ -126,8 +126,14 @@ def headings_of(plugin: object) -> list[Heading]:
     return headings
 
 
+@cache
+def _named(dist: Distribution) -> tuple[str, str]:
+    # Each look at either of them reads all that the package says of itself.
+    return dist.name, dist.version
+
+
 def _package(point: EntryPoint) -> tuple[str, str]:
-    return (point.dist.name, point.dist.version) if point.dist else ("unknown", "unknown")
+    return _named(point.dist) if point.dist else ("unknown", "unknown")
 
 
 def _check_against(heading: Heading, others: Iterable[InstalledHeading]) -> None:

@@ -142,38 +142,45 @@ class CountSearch:
 
     def _measured_runs(self, depth: int) -> list[list[_Run]]:
         """Return the runs from each anchor after a pleat and before one, in turn; take-ups are in all, times gaps."""
-        end = len(self._anchors) - 1
+        anchors, spaces, budget = self._anchors, self._spaces, self._budget
+        least, most = (pleat * self._gaps + spaces for pleat in (self._take_up.least, self._take_up.most))
+        end = len(anchors) - 1
         found: list[list[_Run]] = [[] for _ in range(2 * end + 2)]
         for first in range(end):
             for side in (AFTER, BEFORE) if first else (BEFORE,):
                 runs = found[2 * first + side]
                 for last in range(first + 1, min(first + depth, end) + 1):
+                    length = (anchors[last] - anchors[first]) * self._gaps
                     for closes in (AFTER, BEFORE) if last < end else (AFTER,):
-                        if self._budget.spent:
+                        if budget.spent:
                             return found
-                        self._budget.left -= Budget.SEEKING
-                        self._add_between(runs, first, side, last, closes)
+                        budget.left -= Budget.SEEKING
+                        # A space more than pleats where both ends are at spaces, and one fewer where neither is.
+                        reach = length + (side - closes) * spaces
+                        for pleats in range(min(reach // least, self._count), max(-(-reach // most), 1) - 1, -1):
+                            run = (last, closes, pleats, reach - pleats * spaces, 0)
+                            if last - first == 1:
+                                runs.append(run)
+                            else:
+                                self._add_passing(runs, first, side, run)
+                        if length == spaces and side - closes == AFTER - BEFORE:
+                            self._add_empty(runs, first, last)
         return found
 
-    def _add_between(self, runs: list[_Run], first: int, side: int, last: int, closes: int) -> None:
-        gaps, spaces, limits = self._gaps, self._spaces, self._take_up
-        length = (self._anchors[last] - self._anchors[first]) * gaps
-        flanks = (1 - side) + closes
-        reach = length + (1 - flanks) * spaces
-        fewest = -(-reach // (limits.most * gaps + spaces))
-        most = reach // (limits.least * gaps + spaces)
-        for pleats in range(min(most, self._count), max(fewest, 1) - 1, -1):
-            total = reach - pleats * spaces
-            cost = 0
-            if last - first > 1:
-                self._budget.left -= last - first
-                pattern = pleats * gaps, total, pleats * spaces
-                cost = passing_cost(self._anchors, first, side, last, pattern, self._most_cost)
-            if cost <= self._most_cost:
-                runs.append((last, closes, pleats, total, cost))
-        in_one_space = (last - first - 1) * len(self._anchors)
-        if flanks == 2 and length == spaces and in_one_space <= self._most_cost:
-            runs.append((last, closes, 0, 0, in_one_space))
+    def _add_passing(self, runs: list[_Run], first: int, side: int, run: _Run) -> None:
+        """Add a run that passes over seams, with its cost, unless that is too much."""
+        last, closes, pleats, total, _ = run
+        self._budget.left -= last - first
+        pattern = pleats * self._gaps, total, pleats * self._spaces
+        cost = passing_cost(self._anchors, first, side, last, pattern, self._most_cost)
+        if cost <= self._most_cost:
+            runs.append((last, closes, pleats, total, cost))
+
+    def _add_empty(self, runs: list[_Run], first: int, last: int) -> None:
+        """Add a space from seam to seam, with no pleat, unless it shows too many others."""
+        cost = (last - first - 1) * len(self._anchors)
+        if cost <= self._most_cost:
+            runs.append((last, BEFORE, 0, 0, cost))
 
     def least_cost(self) -> int | None:
         """Return the least cost of any layout with this count, or None when each costs more than `most_cost`."""
@@ -228,11 +235,12 @@ class CountSearch:
                     if its_cost > cost:
                         continue
                     values.add(take_up)
-                    for stretch in nearest[first:last]:
-                        if take_up <= mean:
-                            stretch[0] = max(stretch[0], take_up)
-                        if take_up >= mean:
-                            stretch[1] = min(stretch[1], take_up)
+                    for at in range(first, last):
+                        low, high = nearest[at]
+                        if low < take_up <= mean:
+                            nearest[at][0] = take_up
+                        if mean <= take_up < high:
+                            nearest[at][1] = take_up
         nearest.sort()
         return (
             sorted(values),

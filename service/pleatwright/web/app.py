@@ -14,7 +14,7 @@ from litestar.types import ASGIApp, ControllerRouterHandler
 from pleatwright import workroom
 from pleatwright.contract import problems
 from pleatwright.contract.about import Health, RatesInForce
-from pleatwright.contract.openapi import document, document_bytes
+from pleatwright.contract.openapi import document, written
 from pleatwright.contract.operations import NDJSON, OPERATIONS, Operation
 from pleatwright.contract.papers import SVG, PaperAsked
 from pleatwright.contract.reading import RequestReader
@@ -119,7 +119,8 @@ def _cors(origins: Sequence[str]) -> CORSConfig | None:
 
 def _routes(house: _House, settings: Settings) -> Sequence[ControllerRouterHandler]:
     headings = house.headings
-    reader = RequestReader(headings.options)
+    described = document(headings.options)
+    reader = RequestReader(headings.options, described)
     answers: dict[str, Answer] = {
         "panel": lambda request: workroom.panel(request, headings),
         "pleats": lambda request: workroom.pleats(request, headings),
@@ -142,7 +143,7 @@ def _routes(house: _House, settings: Settings) -> Sequence[ControllerRouterHandl
         *(_post(_OPERATIONS[name], reader, answer, papers.get(name), house) for name, answer in answers.items()),
         _batch(reader, answers["estimate"], house, settings),
         *_listed(house),
-        *_service(house),
+        *_service(house, described),
     ]
 
 
@@ -177,9 +178,8 @@ def _listed(house: _House) -> Sequence[ControllerRouterHandler]:
     return [list_headings, describe_heading, list_cloths]
 
 
-def _service(house: _House) -> Sequence[ControllerRouterHandler]:
-    options = house.headings.options
-    contract = {JSON: document_bytes(options), MSGPACK: ENCODERS[MSGPACK](document(options))}
+def _service(house: _House, described: dict[str, Any]) -> Sequence[ControllerRouterHandler]:
+    contract = {JSON: written(described), MSGPACK: ENCODERS[MSGPACK](described)}
 
     @_fetched(_PATHS["contract"], name="contract")
     async def give_contract(request: AnyRequest) -> Response[bytes]:
@@ -238,7 +238,7 @@ def _post(
         if form == NDJSON:
             wanted = reader.read(name, body)
             house.admit(request, as_workroom=workroom.needs_key(wanted))
-            return cast("ASGIApp", told(answer(wanted), house.metrics, id_of(request.scope)))
+            return told(answer(wanted), house.metrics, request)
         found = await _answered(request, name, body, reader, answer, house)
         house.metrics.made_with(found)
         return Sent(found, form)

@@ -4,19 +4,22 @@ from collections.abc import AsyncIterator, Generator
 from typing import Any
 
 from litestar.response import Stream
+from litestar.types import ASGIApp
 
 from pleatwright.contract import problems
 from pleatwright.contract.operations import NDJSON
 from pleatwright.faults import Impossible
-from pleatwright.web.failures import problem_of
+from pleatwright.web.failures import AnyRequest, id_of, problem_of
 from pleatwright.web.forms import ENCODERS, JSON
 from pleatwright.web.metrics import Metrics
 from pleatwright.web.parts import telling
 
 
-def told(work: Generator[Any, Any, Any], metrics: Metrics, name: str) -> Stream:
-    """Return a reply that tells how far the work is; `name` is what the request is called in the log."""
-    return Stream(_lines(work, metrics, name), media_type=NDJSON, headers={"vary": "accept"})
+def told(work: Generator[Any, Any, Any], metrics: Metrics, request: AnyRequest) -> ASGIApp:
+    """Return a reply that tells how far the work is."""
+    lines = _lines(work, metrics, id_of(request.scope))
+    stream = Stream(lines, media_type=NDJSON, status_code=200, headers={"vary": "accept"})
+    return stream.to_asgi_response(None, request)
 
 
 async def _lines(work: Generator[Any, Any, Any], metrics: Metrics, name: str) -> AsyncIterator[bytes]:

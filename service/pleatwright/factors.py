@@ -1,0 +1,25 @@
+"""Exact factors of units, from pint's registry: read once for all, since reading it takes a sixth of a second."""
+
+from fractions import Fraction
+from typing import Final
+
+import pint
+
+_WANTED: Final = {
+    "mm": ("mm", "cm", "m", "in", "ft", "yd"),
+    "g": ("g", "kg", "lb", "oz"),
+    "g/m**2": ("g/m**2", "oz/yd**2"),
+    "g/m": ("g/m", "oz/yd"),
+}
+
+
+def _read() -> dict[str, dict[str, Fraction]]:
+    registry: pint.UnitRegistry[Fraction] = pint.UnitRegistry(non_int_type=Fraction)
+    return {
+        base: {unit: Fraction(registry.Quantity(Fraction(1), unit).to(base).magnitude) for unit in units}
+        for base, units in _WANTED.items()
+    }
+
+
+FACTORS: Final = _read()
+"""How many of a base there are in one of each of its units, as pint writes them."""
