@@ -1,138 +1,112 @@
-"""Measures speed side by side: python tests/speed/run.py [--seconds 2] [--rounds 5]
+"""Measures speed side by side, and prints tables for DEVELOPERS.md: python tests/speed/run.py [--quick] [--only PART].
 
-Needs wrk, FastAPI and pydantic (pip install fastapi). One worker on one core, the client on another; rounds are
-interleaved, medians with their spread; every request of a round is one of 64 distinct ones. Do nothing else meanwhile.
+To repeat it: Linux, two cores at the least, and nothing else at work on them; the project installed; wrk 4.1 or later
+on the PATH; FastAPI, uvloop and httptools beside it (pip install fastapi uvloop httptools). In full it takes under ten
+minutes, with --quick, which has one round, under two. --only may be given several times. --requests is the count of
+requests after which the memory of a worker is looked at again: 100,000 take some minutes more.
+
+alone      the engine in this process: reading, answering, encoding
+worksheet  an estimate with a worksheet beside one without
+widths     the layout of pleats in panels of 1 to 60 widths
+shelf      cuts from 5 to 60 pieces
+rates      requests a second beside a bare callable, Litestar, FastAPI, FastAPI with our engine, and the engine alone
+batch      lines a second of a batch beside the engine alone, and memory as batches grow
+late       median and p99 at half of a worker's capacity
+workers    two workers beside one
+start      import, first reply and memory, beside a bare Litestar application
+
+Whatever is compared is measured in turn, in one run, on the same core; what asks has the other core. All servers run on
+uvloop and httptools, without a log. Figures are medians of the rounds, ± half of the way from the least to the most; a
+ratio is the median of the rounds' own ratios. Requests are 1,024 distinct ones of each case, so that no cache can help.
+Each goal stands beside its figure, met or not. The exit status tells nothing of the figures: it is other than 0 only
+when something was answered wrongly, or could not be measured.
 """
 
 import argparse
-import json
 import os
 import platform
-import re
-import socket
-import statistics
-import subprocess
+import shutil
 import sys
 import tempfile
 import time
-from contextlib import ExitStack, contextmanager, suppress
+from collections.abc import Callable
 from importlib.metadata import version
 from pathlib import Path
 
-HERE = Path(__file__).resolve().parent
-APPS = ("floor", "shell", "peer", "peer with the engine", "ours")
-CONNECTIONS = 4
-LUA = """
-local bodies = {{{bodies}}}
-local at = 0
-wrk.method, wrk.headers["Content-Type"] = "POST", "application/json"
-request = function()
-  at = at % #bodies + 1
-  return wrk.format(nil, nil, nil, bodies[at])
-end
-"""
+import alone
+import batch
+import late
+import rates
+import shelf
+import start
+import widths
+import workers
+from plan import Plan
+from serving import CORES
+from tables import Measured, markdown, of_goals
+
+PARTS: dict[str, Callable[[Plan], Measured]] = {
+    "alone": alone.by_parts,
+    "worksheet": alone.worksheet,
+    "widths": widths.measure,
+    "shelf": shelf.measure,
+    "rates": rates.measure,
+    "batch": batch.measure,
+    "late": late.measure,
+    "workers": workers.measure,
+    "start": start.measure,
+}
+PACKAGES = ("litestar", "msgspec", "uvicorn", "uvloop", "httptools", "fastapi", "pydantic", "ortools")
+FULL = {"rounds": 5, "seconds": 1, "requests": 20_000, "batches": (1000, 5000, 20_000)}
+QUICK = {"rounds": 1, "seconds": 1, "requests": 2000, "batches": (500, 1000, 2000)}
 
 
-@contextmanager
-def served(name):
-    """Serve one of the apps on a core of its own; yield its port and its process."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
-    command = ["uvicorn", "--factory", "apps:app", "--port", str(port), "--log-level", "warning", "--no-access-log"]
-    process = subprocess.Popen(
-        [sys.executable, "-m", *command],
-        cwd=HERE,
-        env=os.environ | {"SPEED_APP": name},
-        preexec_fn=lambda: os.sched_setaffinity(0, {0}),
-    )
-    try:
-        for _ in range(600):
-            with suppress(OSError), socket.create_connection(("127.0.0.1", port)):
-                break
-            time.sleep(0.1)
-        else:
-            raise AssertionError(f"{name} does not listen")
-        yield port, process
-    finally:
-        process.terminate()
-        process.wait()
-
-
-def rate(port, path, script, seconds):
-    """Return the requests a second that are answered, and the latencies at the median and at 99 in 100, in ms."""
-    command = ["wrk", "-t1", f"-c{CONNECTIONS}", f"-d{seconds}s", "--latency", "-s", script]
-    told = subprocess.run(
-        [*command, f"http://127.0.0.1:{port}{path}"],
-        capture_output=True,
-        text=True,
-        check=True,
-        preexec_fn=lambda: os.sched_setaffinity(0, {1}),
-    ).stdout
-    assert "Non-2xx" not in told, told
-    return float(re.search(r"Requests/sec:\s+([\d.]+)", told)[1])
-
-
-def scripts(folder):
-    """Write what wrk sends in each case; return (path, script) by case."""
-    from messages import cases
-
-    found = {}
-    for name, (operation, bodies) in cases().items():
-        script = folder / f"{name.replace(' ', '-')}.lua"
-        texts = ", ".join(json.dumps(body.decode()) for body in bodies)
-        script.write_text(LUA.format(bodies=texts))
-        found[name] = (f"/v1/{operation}", script)
-    return found
-
-
-def in_process(rounds):
-    """Return the microseconds that the engine takes by itself for each case."""
-    import msgspec
-    from messages import answered, cases
-
-    encode = msgspec.json.Encoder().encode
-    found = {}
-    for name, (operation, bodies) in cases().items():
-        taken = []
-        for _ in range(rounds):
-            began = time.perf_counter()
-            for body in bodies:
-                encode(answered(operation, body))
-            taken.append((time.perf_counter() - began) / len(bodies) * 1e6)
-        found[name] = statistics.median(taken)
-    return found
-
-
-def main():
-    """Measure, and print a table."""
-    arguments = argparse.ArgumentParser(description=__doc__)
-    arguments.add_argument("--seconds", type=int, default=2)
-    arguments.add_argument("--rounds", type=int, default=5)
+def main() -> None:
+    """Measure, and print tables."""
+    arguments = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    arguments.add_argument("--quick", action="store_true", help="one round, and smaller batches")
+    arguments.add_argument("--only", choices=PARTS, action="append", metavar="PART", help=", ".join(PARTS))
+    for name in ("rounds", "seconds", "requests"):
+        arguments.add_argument(f"--{name}", type=_positive)
     asked = arguments.parse_args()
-    names = ("litestar", "msgspec", "uvicorn", "fastapi", "pydantic")
-    print(platform.python_version(), platform.processor() or platform.machine(), os.cpu_count(), "cores")
-    print(", ".join(f"{name} {version(name)}" for name in names))
-    with tempfile.TemporaryDirectory() as scratch, ExitStack() as ending:
-        cases = scripts(Path(scratch))
-        ports = {name: ending.enter_context(served(name))[0] for name in APPS}
-        seen = {(app, case): [] for app in APPS for case in cases}
-        for _ in range(asked.rounds):
-            for case, (path, script) in cases.items():
-                for app in APPS:
-                    seen[app, case].append(rate(ports[app], path, script, asked.seconds))
-    alone = in_process(asked.rounds)
-    print(f"{'requests a second':<18}" + "".join(f"{app:>24}" for app in APPS) + f"{'engine alone, µs':>20}")
-    for case in cases:
-        cells = [
-            f"{statistics.median(found):,.0f} ±{(max(found) - min(found)) / 2:,.0f}"
-            for found in (seen[app, case] for app in APPS)
-        ]
-        print(f"{case:<18}" + "".join(f"{cell:>24}" for cell in cells) + f"{alone[case]:>20,.0f}")
-    print("ours, of shell and of peer")
-    for case in cases:
-        ours, shell, peer = (statistics.median(seen[app, case]) for app in ("ours", "shell", "peer"))
-        print(f"{case:<18}{ours / shell:>10.2f}{ours / peer:>10.2f}")
+    if len(CORES) < 2 or not shutil.which("wrk"):
+        sys.exit("two cores and wrk are needed")
+    usual = QUICK if asked.quick else FULL
+    given = {name: getattr(asked, name) or usual[name] for name in ("rounds", "seconds", "requests")}
+    print(_machine(), flush=True)
+    goals = []
+    with tempfile.TemporaryDirectory() as scratch:
+        plan = Plan(**given, batches=usual["batches"], scratch=Path(scratch))
+        for part in asked.only or PARTS:
+            began = time.monotonic()
+            measured = PARTS[part](plan)
+            for table in measured.tables:
+                print(markdown(table), flush=True)
+            goals += measured.goals
+            print(f"{part}: {time.monotonic() - began:.0f} s", file=sys.stderr, flush=True)
+    if goals:
+        print(markdown(of_goals(goals)))
+    print(_load())
+
+
+def _positive(text: str) -> int:
+    number = int(text)
+    if number < 1:
+        raise ValueError
+    return number
+
+
+def _machine() -> str:
+    """Return what it is measured on, and with."""
+    lines = Path("/proc/cpuinfo").read_text().splitlines()
+    processor = next((line.partition(": ")[2] for line in lines if line.startswith("model name")), platform.machine())
+    packages = ", ".join(f"{name} {version(name)}" for name in PACKAGES)
+    system = f"{processor}, {os.cpu_count()} cores, {platform.system()} {platform.release()}"
+    return f"{system}\nPython {platform.python_version()}, {packages}\n{_load()}\n"
+
+
+def _load() -> str:
+    return f"Load of the machine: {os.getloadavg()[0]:.1f}"
 
 
 if __name__ == "__main__":
