@@ -5,11 +5,15 @@ import math
 import signal
 import socket
 import time
+from functools import partial
 from multiprocessing import parent_process
 from types import FrameType
-from typing import Final
+from typing import Any, Final
 
 import uvicorn
+
+from pleatwright.web.accepting import Acceptor
+from pleatwright.web.protocol import Protocol
 
 LAST_CALL: Final = 0.3
 """Seconds for what had connected, and not yet asked, when no more could connect."""
@@ -43,6 +47,16 @@ class Server(uvicorn.Server):
         # Not remembered, as the server's own would be: it raises the signal anew in the end, which is no status 0.
         self._ends = time.monotonic() + (0 if self._lifetime.stopping else self._seconds)
         self._lifetime.stopping = True
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        """Begin to serve: at an address of its own, or at sockets that others share."""
+        if not sockets:
+            await super().startup(sockets)
+            return
+        await super().startup([])
+        make = partial(Protocol, config=self.config, server_state=self.server_state, app_state=self.lifespan.state)
+        servers: list[Any] = [Acceptor(each, make) for each in sockets]
+        self.servers = servers
 
     async def on_tick(self, counter: int) -> bool:
         """Return whether it is time to take no more requests."""

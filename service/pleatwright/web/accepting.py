@@ -1,0 +1,58 @@
+"""Takes connections from a socket that several processes share, one at a time, so that each gets its part of a burst.
+
+An event loop's own server takes all that wait at once: the process that wakes first would have them all, and keep them.
+"""
+
+import asyncio
+import logging
+import socket
+from collections.abc import Callable
+from typing import Final
+
+log: Final = logging.getLogger(__name__)
+
+AGAIN: Final = 1.0
+"""Seconds until more connections are taken when the system has no room for one."""
+
+
+class Acceptor:
+    """Takes connections while it is open; each gets a protocol of its own."""
+
+    def __init__(self, listening: socket.socket, make: Callable[[], asyncio.Protocol]) -> None:
+        listening.setblocking(False)
+        self._loop = asyncio.get_running_loop()
+        self._listening = listening
+        self._make = make
+        self._beginning: set[asyncio.Task[object]] = set()
+        self._open = True
+        self._listen()
+
+    def _listen(self) -> None:
+        if self._open:
+            self._loop.add_reader(self._listening, self._accept)
+
+    def _accept(self) -> None:
+        try:
+            connection, _ = self._listening.accept()
+        except (BlockingIOError, ConnectionAbortedError, InterruptedError):
+            return  # another process was quicker, or the client has gone
+        except OSError as error:
+            log.warning("no connection can be taken: %s", error.strerror)
+            self._loop.remove_reader(self._listening)
+            self._loop.call_later(AGAIN, self._listen)
+            return
+        connection.setblocking(False)
+        connection.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
+        task = self._loop.create_task(self._loop.connect_accepted_socket(self._make, connection))
+        self._beginning.add(task)
+        task.add_done_callback(self._beginning.discard)
+
+    def close(self) -> None:
+        """Take no more."""
+        self._open = False
+        self._loop.remove_reader(self._listening)
+
+    async def wait_closed(self) -> None:
+        """Return when what was taken has its protocol."""
+        if self._beginning:
+            await asyncio.wait(self._beginning)
