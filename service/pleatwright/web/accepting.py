@@ -11,6 +11,8 @@ from typing import Final
 
 log: Final = logging.getLogger(__name__)
 
+PAUSE: Final = 0.001
+"""Seconds that are left to the others after each connection: one that shares a core takes so long to wake."""
 AGAIN: Final = 1.0
 """Seconds until more connections are taken when the system has no room for one."""
 
@@ -38,14 +40,18 @@ class Acceptor:
             return  # another process was quicker, or the client has gone
         except OSError as error:
             log.warning("no connection can be taken: %s", error.strerror)
-            self._loop.remove_reader(self._listening)
-            self._loop.call_later(AGAIN, self._listen)
+            self._rest(AGAIN)
             return
+        self._rest(PAUSE)
         connection.setblocking(False)
         connection.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
         task = self._loop.create_task(self._loop.connect_accepted_socket(self._make, connection))
         self._beginning.add(task)
         task.add_done_callback(self._beginning.discard)
+
+    def _rest(self, seconds: float) -> None:
+        self._loop.remove_reader(self._listening)
+        self._loop.call_later(seconds, self._listen)
 
     def close(self) -> None:
         """Take no more."""

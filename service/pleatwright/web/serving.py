@@ -1,5 +1,6 @@
 """Serves: in this process, or in several that share one address and are begun anew when they end."""
 
+import gc
 import logging
 import math
 import os
@@ -53,6 +54,9 @@ def _serve_here(settings: Settings, host: str, port: int, listening: socket.sock
     app = create_app(settings)
     if settings.log == "json":
         write_to_standard_output()
+    # What is there now stays till the end: the collector need not go through it again and again.
+    gc.collect()
+    gc.freeze()
     config = uvicorn.Config(
         app,
         http=Protocol,
