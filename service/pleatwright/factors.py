@@ -1,9 +1,31 @@
 """Exact factors of units, from pint's registry: read once for all, since reading it takes a sixth of a second."""
 
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from fractions import Fraction
-from typing import Final
+from typing import Any, Final
 
-import pint
+
+@contextmanager
+def _without_numpy() -> Iterator[None]:
+    """Have numpy pass for not installed, unless somebody has it already.
+
+    pint takes it in wherever it is there. No figure here needs it, and it would be a quarter of a worker's memory.
+    """
+    modules: dict[str, Any] = sys.modules
+    if "numpy" in modules:
+        yield
+        return
+    modules["numpy"] = None
+    try:
+        yield
+    finally:
+        del modules["numpy"]
+
+
+with _without_numpy():
+    import pint
 
 _WANTED: Final = {
     "mm": ("mm", "cm", "m", "in", "ft", "yd"),
