@@ -2,15 +2,18 @@
 
 import asyncio
 import json
+import re
 import time
 import tracemalloc
 import urllib.request
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
+from pathlib import Path
 
 import pytest
 
-from pleatwright.web.batch import Lines
+from pleatwright.web.batch import MOST_WAITING, PATIENCE, Lines
+from pleatwright.web.bodies import Body
 from pleatwright.web.keys import digest_of
 
 from .wire import EXAMPLES, is_closed, read_reply, request
@@ -188,6 +191,106 @@ def test_a_line_without_end_takes_no_more_memory_than_the_longest():
         assert tracemalloc.get_traced_memory()[1] < 50 * LARGEST
     finally:
         tracemalloc.stop()
+
+
+PART, PARTS = b" " * 1023 + b"\n", 1000
+
+
+def body_of_parts():
+    """Return (what receives a body in many parts, the count of those that it has given by then)."""
+    given = [0]
+
+    async def receive():
+        given[0] += 1
+        if given[0] > PARTS:
+            await asyncio.Event().wait()
+        return {"type": "http.request", "body": PART, "more_body": given[0] < PARTS}
+
+    return receive, given
+
+
+async def a_while():
+    for _ in range(2 * PARTS):
+        await asyncio.sleep(0)
+
+
+def test_from_a_client_that_reads_no_more_is_taken_in_than_is_soon_answered():
+    async def taken():
+        receive, given = body_of_parts()
+        lines = Lines(receive, LARGEST, PARTS, PARTS * len(PART))
+        taking_in = asyncio.create_task(lines.take_in())
+        await a_while()
+        at_once = given[0]
+        for _ in range(10):
+            assert await lines.next() == PART[:-1]
+            await a_while()
+        taking_in.cancel()
+        return at_once, given[0]
+
+    assert asyncio.run(taken()) == (MOST_WAITING // len(PART), MOST_WAITING // len(PART) + 10)
+
+
+def test_from_a_client_that_does_not_read_all_is_taken_in_until_it_does():
+    async def taken():
+        receive, given = body_of_parts()
+        lines = Lines(receive, LARGEST, PARTS, PARTS * len(PART))
+        taking_in = asyncio.create_task(lines.take_in())
+        is_read = asyncio.Event()
+
+        async def send(message):
+            await is_read.wait()
+
+        replying = asyncio.create_task(
+            lines.reply(send, {"type": "http.response.body", "body": b"", "more_body": True})
+        )
+        await asyncio.sleep(PATIENCE / 2)
+        before = given[0]
+        await asyncio.sleep(PATIENCE)
+        await a_while()
+        is_read.set()
+        await replying
+        taking_in.cancel()
+        return before, given[0]
+
+    assert asyncio.run(taken()) == (MOST_WAITING // len(PART), PARTS + 1)
+
+
+def test_the_time_in_which_no_more_is_taken_in_is_not_the_senders():
+    async def receive():
+        return {"type": "http.request", "body": b" ", "more_body": True}
+
+    async def taken():
+        body = Body(receive, None, 0.05, waits=False, in_lines=True)
+        for _ in range(3):
+            await asyncio.sleep(0.04)
+            await body.receive()
+
+    asyncio.run(taken())
+
+
+def test_a_batch_five_times_as_long_takes_no_more_memory(start):
+    """Of a client that reads as it sends."""
+    job, most = JOB.ljust(32 * 1024), []
+    with start(log="off", largest_batch=64 * 1024 * 1024) as service:
+        process = Path(f"/proc/{service.process.pid}")
+        send(service, b"\n".join([job] * 20))
+        for count in (100, 500):
+            (process / "clear_refs").write_text("5")
+            assert send_and_read(service, b"\n".join([job] * count)).count(b'"units":"in","job":') == count
+            most.append(re.search(r"VmHWM:\s+(\d+) kB", (process / "status").read_text())[1])
+    assert int(most[1]) < int(most[0]) + 4000
+
+
+def send_and_read(service, body):
+    """Return what is answered to a body that is sent while the reply is read."""
+    asked = request("POST", PATH, body, content_type=NDJSON, connection="close")
+    got = []
+    with ThreadPoolExecutor(1) as sender, service.connect() as connection:
+        sending = sender.submit(connection.sendall, asked)
+        while more := connection.recv(1 << 20):
+            got.append(more)
+        sending.result()
+    return b"".join(got)
 
 
 def test_a_client_that_goes_away_ends_the_work(start):

@@ -5,7 +5,7 @@ from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from typing import Final
 
-from litestar.types import Receive, Scope, Send
+from litestar.types import Message, Receive, Scope, Send
 
 from pleatwright.contract import problems
 from pleatwright.contract.operations import NDJSON
@@ -15,16 +15,22 @@ from pleatwright.web.forms import ENCODERS, JSON
 
 FLUSH: Final = 65_536
 """Bytes of reply that are gathered before they are sent; what is there is sent whenever nothing more waits."""
+MOST_WAITING: Final = 4 * FLUSH
+"""Bytes of lines that wait to be answered before no more are taken in, from a client that reads as it sends."""
+PATIENCE: Final = 0.2
+"""Seconds for a client to read what it is sent, until it is taken to read only once it has sent everything."""
 
 Answer = Callable[[bytes], Awaitable[bytes]]
 _encode: Final = ENCODERS[JSON]
 
 
 class Lines:
-    """The lines of a body, taken in while the ones before are answered: a client may send all of it before it reads.
+    """The lines of a body, taken in while the ones before are answered.
 
-    That is what bounds its memory: the bytes that a batch may have. Of a line too long for anything it keeps one byte
-    more than a line may have, so that one without end costs no more than others.
+    A few at a time, whatever the length of the batch, from a client that reads its replies as they come. One that does
+    not may be waiting to have sent everything: its lines are taken in all the same, up to the bytes that a batch may
+    have. Of a line too long for anything it keeps one byte more than a line may have, so that one without end costs no
+    more than others.
     """
 
     def __init__(self, receive: Receive, most_line: int, most_lines: int, most_bytes: int) -> None:
@@ -33,6 +39,10 @@ class Lines:
         self._most_lines = most_lines
         self._most_bytes = most_bytes
         self._taken: asyncio.Queue[bytes | Exception | None] = asyncio.Queue()
+        self._waiting = 0
+        self._unread = False
+        self._room = asyncio.Event()
+        self._room.set()
         self._gone = False
 
     @property
@@ -47,7 +57,26 @@ class Lines:
             raise GoneError
         if isinstance(found, Exception):
             raise found
+        if found is not None:
+            self._waiting -= len(found) + 1
+            self._find_room(self._unread)
         return found
+
+    async def reply(self, send: Send, message: Message) -> None:
+        """Send part of the reply; while it is not read, lines are taken in all the same."""
+        impatient = asyncio.get_running_loop().call_later(PATIENCE, self._find_room, True)
+        try:
+            await send(message)
+        finally:
+            impatient.cancel()
+            self._find_room(False)
+
+    def _find_room(self, unread: bool) -> None:
+        self._unread = unread
+        if unread or self._waiting < MOST_WAITING:
+            self._room.set()
+        else:
+            self._room.clear()
 
     async def take_in(self) -> None:
         """Take in the body to its end, or to that of what is allowed; then wait for the client to go away."""
@@ -65,6 +94,7 @@ class Lines:
     async def _take_in(self) -> None:
         rest, lines, arrived, more = b"", 0, 0, True
         while more:
+            await self._room.wait()
             message = await self._receive()
             if message["type"] != "http.request":
                 raise GoneError
@@ -81,6 +111,8 @@ class Lines:
                     detail = f"The largest batch read here has {self._most_lines} lines: send the rest in another."
                     raise _too_large(detail)
                 self._taken.put_nowait(line)
+                self._waiting += len(line) + 1
+            self._find_room(self._unread)
 
 
 def _too_large(detail: str) -> RefusedError:
@@ -124,7 +156,7 @@ class Batch:
                 reply += _encode(problem_of(error, name)) + b"\n"
                 more = False
             if not more or lines.waits or len(reply) >= FLUSH:
-                await send({"type": "http.response.body", "body": bytes(reply), "more_body": more})
+                await lines.reply(send, {"type": "http.response.body", "body": bytes(reply), "more_body": more})
                 reply.clear()
             # Others are served between one line and the next.
             await asyncio.sleep(0)

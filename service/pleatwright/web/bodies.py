@@ -1,6 +1,7 @@
 """The body of a request as it arrives: counted, given so long, and read to its end before an early reply."""
 
 import asyncio
+import time
 from typing import Final, cast
 
 from litestar.types import HTTPReceiveMessage, Receive
@@ -24,19 +25,20 @@ class GoneError(Exception):
 class Body:
     """The body of one request."""
 
-    __slots__ = ("_ends", "_in_lines", "_length", "_receive", "_seconds", "_waits", "_whole", "arrived")
+    __slots__ = ("_in_lines", "_left", "_length", "_receive", "_seconds", "_waits", "_whole", "arrived")
 
     def __init__(
         self, receive: Receive, length: int | None, seconds: float, *, waits: bool, in_lines: bool = False
     ) -> None:
         """Take the body from `receive`; its sender `waits` to be asked for it when it expects 100 Continue.
 
-        Of a body `in_lines` each line may take so many seconds, since its sender may make them as it goes.
+        Of a body `in_lines` each line may take so many seconds, since its sender may make them as it goes; time in
+        which nothing is asked for does not count.
         """
         self._receive = receive
         self._length = length
         self._seconds = seconds
-        self._ends = asyncio.get_running_loop().time() + seconds
+        self._left = seconds
         self._waits = waits
         self._in_lines = in_lines
         self._whole = False
@@ -47,8 +49,9 @@ class Body:
         if self._whole:
             # What comes now is the end of the connection, whenever that is.
             return cast("HTTPReceiveMessage", await self._receive())
+        began = time.monotonic()
         try:
-            async with asyncio.timeout_at(self._ends):
+            async with asyncio.timeout(self._left):
                 message = await self._receive()
         except TimeoutError:
             raise SlowError(self._seconds) from None
@@ -56,11 +59,9 @@ class Body:
             raise GoneError
         self.arrived += len(message["body"])
         self._whole = not message.get("more_body", False)
+        self._left -= time.monotonic() - began
         if self._in_lines and b"\n" in message["body"]:
-            self._ends = asyncio.get_running_loop().time() + self._seconds
-        # Where something is always there to be read, nothing waits, and the time above is never looked at.
-        if not self._whole and asyncio.get_running_loop().time() > self._ends:
-            raise SlowError(self._seconds)
+            self._left = self._seconds
         return message
 
     async def finished(self) -> bool:
