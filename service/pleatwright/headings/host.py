@@ -16,18 +16,19 @@ import pluggy
 from pleatwright.faults import Impossible
 from pleatwright.headings.contract import ENTRY_POINT_GROUP, PROJECT, Heading, Hooks
 from pleatwright.headings.options import HeadingOptions
-from pleatwright.headings.soundness import UnsoundError, check_heading
+from pleatwright.headings.soundness import AsItComes, UnsoundError, check_heading
 from pleatwright.headings.timing import LOADING, Allowance, EndedError, TooSlowError, fenced
 
 
 @dataclass(frozen=True, slots=True)
 class InstalledHeading:
-    """A style in use, and the plugin that brought it."""
+    """A style in use, the plugin that brought it, and what it makes of options left as they are, as most are."""
 
     heading: Heading
     plugin: str
     package: str
     version: str
+    as_it_comes: AsItComes
 
     @property
     def style(self) -> str:
@@ -84,11 +85,10 @@ def find_headings(*, strict: bool = False, found: Iterable[EntryPoint] | None = 
     for package, version, point in sorted(packages, key=lambda each: (each[0] != PROJECT, *each[:2], each[2].name)):
         try:
             headings = fenced(Allowance.of(LOADING), lambda point=point: headings_of(point.load()))
-            new = [InstalledHeading(heading, point.name, package, version) for heading in headings]
-            for each in new:
-                fenced(Allowance.of(LOADING), check_heading, each.heading)
-                _check_against(each.heading, installed.values())
-                installed[each.style] = each
+            for heading in headings:
+                as_it_comes = fenced(Allowance.of(LOADING), check_heading, heading)
+                _check_against(heading, installed.values())
+                installed[heading.style] = InstalledHeading(heading, point.name, package, version, as_it_comes)
         except Exception as error:  # a plugin may fail in any way, and must not take the rest along
             installed = {
                 style: each for style, each in installed.items() if each.plugin != point.name or each.package != package

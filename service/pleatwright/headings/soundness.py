@@ -2,6 +2,7 @@
 
 import math
 import re
+from dataclasses import dataclass
 from typing import Final, assert_never, get_args
 
 import msgspec
@@ -39,8 +40,20 @@ class UnsoundError(ValueError):
     """A heading that does not keep the contract; the message is the reason."""
 
 
-def check_heading(heading: Heading) -> None:
-    """Check a heading by itself, with its default options.
+@dataclass(frozen=True, slots=True)
+class AsItComes:
+    """What a style makes of its options left as they are: its options, the heading, and what it assumed for them.
+
+    `assumed` are the lengths in grid units that it took for options left out, in turn, each with the path to it.
+    """
+
+    options: HeadingOptions
+    made: Made
+    assumed: tuple[tuple[tuple[str, ...], int], ...]
+
+
+def check_heading(heading: Heading) -> AsItComes:
+    """Check a heading by itself, with its default options; return what it makes of them.
 
     Raises UnsoundError with the first reason it cannot be used, or whatever the style itself raises.
     """
@@ -51,13 +64,16 @@ def check_heading(heading: Heading) -> None:
         raise UnsoundError(f"style name {heading.style!r} is not small letters and digits joined by hyphens")
     if not all(isinstance(text, str) and text.strip() for text in (heading.label, heading.summary, heading.making)):
         raise UnsoundError(f"style {heading.style!r} has no label, no summary or no line on its making")
-    made = heading.make(heading.options(), _usual_only(heading.options))
+    options = heading.options()
+    assumed: list[tuple[tuple[str, ...], int]] = []
+    made = heading.make(options, _usual_only(heading.options, assumed))
     check_figures(heading.style, made)
     for name, length in _lengths(made):
         if 0 < length < LEAST_LENGTH:
             raise UnsoundError(f'style {heading.style!r} has {name} {length} grid units: write inches("{length}")')
     for part in (0.0, None, 1.0):
         check_shape(heading.style, made, made.piece(part))
+    return AsItComes(options, made, tuple(assumed))
 
 
 def _check_options(options: type[HeadingOptions]) -> None:
@@ -238,7 +254,7 @@ def _lengths(made: Made) -> list[tuple[str, int]]:
             assert_never(made)
 
 
-def _usual_only(options: type[HeadingOptions]) -> Measure:
+def _usual_only(options: type[HeadingOptions], assumed: list[tuple[tuple[str, ...], int]]) -> Measure:
     known = {each.name for each in msgspec.structs.fields(options)}
 
     def measure(value: Length | None, usual: int, *field: str, least: int = 1) -> int:  # noqa: ARG001 - as in Measure
@@ -248,6 +264,7 @@ def _usual_only(options: type[HeadingOptions]) -> Measure:
             )
         if value is not None:
             raise UnsoundError(f"option {'.'.join(field)} has a default other than None")
+        assumed.append((field, usual))
         return usual
 
     return measure

@@ -209,6 +209,11 @@ class Reader:
         installed = headings.of(options)
         self._memory.styles[installed.style] = f"{installed.package} {installed.version}"
         inner = self.under("heading")
+        as_it_comes = installed.as_it_comes
+        if options == as_it_comes.options:
+            for where, length in as_it_comes.assumed:
+                inner.length(None, *where, usual=length)
+            return as_it_comes.made
 
         def measure(value: float | str | None, usual: int, *field: str, least: int = 1) -> int:
             before = len(self._memory.faults)
