@@ -11,6 +11,7 @@ The factors come from pint's registry, once, as exact fractions. pint's own pars
 import math
 import re
 import unicodedata
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -286,6 +287,21 @@ def in_units(value: int | Fraction, units: Units) -> float:
         return value / grid
     millionths, over = divmod(value * 2_000_000 + grid, 2 * grid)
     return millionths / 1_000_000 if over else round(value / grid, 6)
+
+
+def each_in_units(values: Iterable[int], units: Units, parts: int = 1) -> list[float]:
+    """Give many lengths as `in_units` gives each; they are in grid units, or in so many `parts` of one.
+
+    >>> each_in_units([INCH, 2 * INCH], "in"), each_in_units([INCH], "in", parts=2)
+    ([1.0, 2.0], [0.5])
+    """
+    grid, ends = GRID[units] * parts, _ENDS_WITHIN_SIX[units] * parts
+    return [value / grid if value % ends == 0 else _part_in_units(value, parts, units) for value in values]
+
+
+def _part_in_units(value: int, parts: int, units: Units) -> float:
+    whole, over = divmod(value, parts)
+    return in_units(Fraction(value, parts) if over else whole, units)
 
 
 def from_units(value: float, units: Units) -> int:

@@ -116,7 +116,7 @@ def draw(made: Made, columns: int = 56) -> str:
     return "\n".join("".join(row).rstrip() for row in grid)
 
 
-def _found(keeps: str, test: Callable[[Heading], None], heading: Heading) -> Finding:
+def _found(keeps: str, test: Callable[[Heading], object], heading: Heading) -> Finding:
     try:
         test(heading)
     except Exception as error:  # whatever a style does wrong belongs in its report

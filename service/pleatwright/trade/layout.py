@@ -12,6 +12,7 @@ values, before anything is rounded to a mark.
 
 from collections.abc import Iterator
 from fractions import Fraction
+from operator import attrgetter
 from typing import Final, NamedTuple
 
 from msgspec import Struct
@@ -79,7 +80,7 @@ def best_layout(cloth: Cloth, most_work: int = MOST_WORK) -> Layout:
             return _layout(cloth, anchors, best, proved=not budget.spent)
         if budget.spent:
             break
-    equal = min(_equal(cloth, anchors, count) for count in _nearest_first(cloth, counts))
+    equal = min((_equal(cloth, anchors, count) for count in _nearest_first(cloth, counts)), key=_rank)
     second = Budget(most_work)
     if budget.spent:
         # Too many seams to prove a layout the best: take the best that exposes no two seams in a row.
@@ -87,7 +88,7 @@ def best_layout(cloth: Cloth, most_work: int = MOST_WORK) -> Layout:
     else:
         best = _best_at(cloth, anchors, counts, second, depth=len(anchors) - 1, most_cost=equal.cost)
     proved = not (budget.spent or second.spent)
-    return _layout(cloth, anchors, min(best, equal) if best else equal, proved=proved)
+    return _layout(cloth, anchors, min(equal, best, key=_rank) if best else equal, proved=proved)
 
 
 def can_hide(cloth: Cloth, budget: Budget) -> bool:
@@ -109,15 +110,24 @@ def can_hide(cloth: Cloth, budget: Budget) -> bool:
 
 
 class _Best(NamedTuple):
-    """A layout found; of two, the lesser is the better."""
+    """A layout found. `difference` and `excess` are in parts of a grid unit, `scale` of them to one."""
 
     cost: int
-    excess: Fraction
-    closeness: Fraction
-    difference: Fraction
+    excess: int
+    off: int
+    difference: int
     pleats: int
     scale: int
     traces: list[Trace]
+
+    @property
+    def rank(self) -> tuple[int, Fraction, Fraction, Fraction, int]:
+        """What it is better or worse by; the lesser of two is the better."""
+        excess, difference = Fraction(self.excess, self.scale), Fraction(self.difference, self.scale)
+        return self.cost, excess, Fraction(self.off, self.pleats - 1), difference, self.pleats
+
+
+_rank: Final = attrgetter("rank")
 
 
 def _nearest_first(cloth: Cloth, counts: range) -> Iterator[int]:
@@ -136,8 +146,9 @@ def _nearest_first(cloth: Cloth, counts: range) -> Iterator[int]:
             narrow += 1
 
 
-def _closeness(cloth: Cloth, count: int) -> Fraction:
-    return Fraction(abs(cloth.spaces - cloth.space.usual * (count - 1)), count - 1)
+def _off(cloth: Cloth, count: int) -> int:
+    """Return how far all the spaces together are from usual ones: so many times as far as each of them is."""
+    return abs(cloth.spaces - cloth.space.usual * (count - 1))
 
 
 def _equal(cloth: Cloth, anchors: tuple[int, ...], count: int) -> _Best:
@@ -145,7 +156,7 @@ def _equal(cloth: Cloth, anchors: tuple[int, ...], count: int) -> _Best:
     pattern = count * (count - 1), cloth.take_ups * (count - 1), cloth.spaces * count
     cost = passing_cost(anchors, 0, BEFORE, len(anchors) - 1, pattern, len(anchors) ** 2)
     run = Run(len(anchors) - 1, AFTER, count, cloth.take_ups, cost)
-    return _Best(cost, Fraction(0), _closeness(cloth, count), Fraction(0), count, count, [Trace(0, 0, run)])
+    return _Best(cost, 0, _off(cloth, count), 0, count, count, [Trace(0, 0, run)])
 
 
 def _best_at(
@@ -157,28 +168,26 @@ def _best_at(
     """
     best: _Best | None = None
     for count in _nearest_first(cloth, counts):
-        closeness = _closeness(cloth, count)
-        if best and best.cost < depth and not best.excess and closeness > best.closeness:
+        off = _off(cloth, count)
+        is_farther = best is not None and off * (best.pleats - 1) > best.off * (count - 1)
+        if best and best.cost < depth and not best.excess and is_farther:
             break
-        if budget.spent:
+        if budget.left <= 0:
             break
         search = CountSearch(anchors, cloth.spaces, count, cloth.take_up, budget, depth=depth, most_cost=most_cost)
-        cost = search.least_cost()
+        # Where nothing may be seen, whether there is a way at all comes out below.
+        cost = 0 if best and not most_cost else search.least_cost()
         if cost is None:
             continue
         rival = best if best and best.cost == cost else None
-        window = search.narrowest(cost, rival.difference if rival else None)
+        window = search.narrowest(cost, (rival.difference, rival.scale) if rival else None)
         if window is None:
             continue
-        difference = Fraction(window[1] - window[0], search.scale)
-        excess = max(difference - cloth.forgiven, Fraction(0))
-        if rival is None or (excess, closeness, difference) < (
-            rival.excess,
-            rival.closeness,
-            rival.difference,
-        ):
-            traces = search.trace(cost, *window)
-            best = _Best(cost, excess, closeness, difference, count, search.scale, traces)
+        difference = window[1] - window[0]
+        excess = max(difference - cloth.forgiven * search.scale, 0)
+        found = _Best(cost, excess, off, difference, count, search.scale, [])
+        if rival is None or found.rank < rival.rank:
+            best = found._replace(traces=search.trace(cost, *window))
             most_cost = cost
     return best
 

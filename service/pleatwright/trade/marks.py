@@ -157,7 +157,8 @@ def _space_widths(layout: Layout, division: int) -> list[int]:
     for stretch in layout.stretches:
         widths += [None] * _spaces_of(stretch) if stretch.pleats else [stretch.end - stretch.start]
     free = widths.count(None)
-    total = round(layout.space * (layout.pleat_count - 1)) - sum(width for width in widths if width)
+    spaces = layout.space.numerator * (layout.pleat_count - 1) // layout.space.denominator
+    total = spaces - sum(width for width in widths if width)
     shares = iter(shared_out(total, free, division) if free else ())
     return [next(shares) if width is None else width for width in widths]
 

@@ -14,7 +14,6 @@ with the number of runs, not with the number of layouts.
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from fractions import Fraction
 from itertools import accumulate
 from math import lcm
 from typing import Final, NamedTuple
@@ -152,7 +151,7 @@ class CountSearch:
                 for last in range(first + 1, min(first + depth, end) + 1):
                     length = (anchors[last] - anchors[first]) * self._gaps
                     for closes in (AFTER, BEFORE) if last < end else (AFTER,):
-                        if budget.spent:
+                        if budget.left <= 0:
                             return found
                         budget.left -= Budget.SEEKING
                         # A space more than pleats where both ends are at spaces, and one fewer where neither is.
@@ -190,22 +189,23 @@ class CountSearch:
                 return cost
         return None
 
-    def narrowest(self, cost: int, below: Fraction | None) -> tuple[int, int] | None:
+    def narrowest(self, cost: int, below: tuple[int, int] | None) -> tuple[int, int] | None:
         """Return the least and most take-up, scaled, of the layout of that cost whose take-ups differ least.
 
-        Only layouts whose take-ups differ by less than `below` (grid units) count; None when there is none. Of
-        several, the one with the larger least take-up. When the budget runs out, the best so far, or all take-ups.
+        Only layouts whose take-ups differ by less than `below` count, a length and the scale it is in; None when there
+        is none. Of several, the one with the larger least take-up. When the budget runs out, the best so far, or all
+        take-ups.
         """
         values, belows, needed = self._needed(cost)
         # The mean of all take-ups is given, so the least is at or below it and the most at or above.
         highs = values[bisect_left(values, self.mean) :]
         lows = values[: bisect_right(values, self.mean)]
         best = None
-        narrower_than = below * self.scale if below is not None else values[-1] - values[0] + 1
+        narrower_than = -(-below[0] * self.scale // below[1]) if below else values[-1] - values[0] + 1
         end = len(highs)
         for low in reversed(lows):
             end = bisect_left(highs, low + narrower_than, 0, end)
-            if not end or self._budget.spent:
+            if not end or self._budget.left <= 0:
                 break
             start = bisect_left(highs, needed[bisect_left(belows, low)], 0, end)
             if start == end:
@@ -217,7 +217,7 @@ class CountSearch:
                 start += 1 + bisect_left(others, True, key=lambda at: self._reaches(low, highs[at], cost))
             best = (low, highs[start])
             narrower_than = highs[start] - low
-        return best or ((values[0], values[-1]) if below is None else None)
+        return best or (None if below else (values[0], values[-1]))
 
     def _needed(self, cost: int) -> tuple[list[int], list[int], list[int]]:
         """Return the take-ups of all runs of no more than that cost, and what the stretches ask of a layout's most.

@@ -1,5 +1,6 @@
 """The heading of a flat panel laid out, and its pins."""
 
+from itertools import pairwise
 from typing import Final
 
 import msgspec
@@ -13,7 +14,7 @@ from pleatwright.faults import Fault
 from pleatwright.headings.host import Headings
 from pleatwright.headings.made import Made, Pleat
 from pleatwright.headings.options import HeadingOptions
-from pleatwright.lengths import in_units, rounded_in_units, seen
+from pleatwright.lengths import each_in_units, in_units, rounded_in_units, seen
 from pleatwright.paper.flat import FlatPaper
 from pleatwright.trade import marks
 from pleatwright.trade.laid_out import EvenPoints, HangingPoint, LaidOut
@@ -151,7 +152,7 @@ def pleat_figures(reader: Reader, made: Made, flat: FlatPanel, laid_out: LaidOut
         if layout
         else None,
         points=_points(reader, made, laid_out.points),
-        stations=[_station(reader, station) for station in laid_out.stations],
+        stations=_stations(reader, laid_out.stations),
         seams=[_seam(reader, seam) for seam in laid_out.seams],
         hanging_points=_hanging_points(reader, laid_out.hanging_points),
         cures=[] if laid_out.hides_every_seam else _cures(reader, made, flat),
@@ -194,15 +195,20 @@ def _read_forgiven(reader: Reader, given: float | str | None, made: Made | None)
     return 0
 
 
-def _station(reader: Reader, station: marks.Station) -> replies.Station:
+def _stations(reader: Reader, row: list[marks.Station]) -> list[replies.Station]:
     units = reader.units
-    return replies.Station(
-        kind=station.kind,
-        number=UNSET if station.number is None else station.number,
-        start=in_units(station.start, units),
-        centre=in_units(station.centre, units) if station.kind == "pleat" else UNSET,
-        end=in_units(station.end, units),
-    )
+    edges = each_in_units([row[0].start, *(piece.end for piece in row)], units)
+    centres = iter(each_in_units([piece.start + piece.end for piece in row if piece.kind == "pleat"], units, parts=2))
+    return [
+        replies.Station(
+            kind=piece.kind,
+            number=UNSET if piece.number is None else piece.number,
+            start=start,
+            centre=next(centres) if piece.kind == "pleat" else UNSET,
+            end=end,
+        )
+        for piece, (start, end) in zip(row, pairwise(edges), strict=True)
+    ]
 
 
 def _seam(reader: Reader, seam: marks.PlacedSeam) -> replies.PlacedSeam:
@@ -227,12 +233,11 @@ def _points(reader: Reader, made: Made, points: EvenPoints | None) -> replies.Ev
 
 
 def _hanging_points(reader: Reader, points: list[HangingPoint]) -> list[replies.HangingPoint]:
-    units = reader.units
+    flat = each_in_units([point.flat for point in points], reader.units)
+    finished = each_in_units([point.finished for point in points], reader.units)
     return [
-        replies.HangingPoint(
-            on=point.on, number=point.number, flat=in_units(point.flat, units), finished=in_units(point.finished, units)
-        )
-        for point in points
+        replies.HangingPoint(on=point.on, number=point.number, flat=on_flat, finished=on_finished)
+        for point, on_flat, on_finished in zip(points, flat, finished, strict=True)
     ]
 
 

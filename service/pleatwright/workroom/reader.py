@@ -210,16 +210,18 @@ class Reader:
         self._memory.styles[installed.style] = f"{installed.package} {installed.version}"
         inner = self.under("heading")
         as_it_comes = installed.as_it_comes
-        if options == as_it_comes.options:
-            for where, length in as_it_comes.assumed:
-                inner.length(None, *where, usual=length)
-            return as_it_comes.made
+        if options != as_it_comes.options:
+            return inner._made(installed, options)
+        for where, length in as_it_comes.assumed:
+            inner.length(None, *where, usual=length)
+        return as_it_comes.made
 
+    def _made(self, installed: InstalledHeading, options: HeadingOptions) -> Made | None:
         def measure(value: float | str | None, usual: int, *field: str, least: int = 1) -> int:
             before = len(self._memory.faults)
-            length = inner.length(value, *field, usual=usual)
+            length = self.length(value, *field, usual=usual)
             if value is not None and len(self._memory.faults) == before:
-                inner.fault(*option_faults(length, least, *field))
+                self.fault(*option_faults(length, least, *field))
             return length
 
         before = len(self._memory.faults)
@@ -235,7 +237,7 @@ class Reader:
             return self._fenced(installed, make)
         except Impossible as impossible:
             if len(self._memory.faults) == before:
-                inner.fault(*impossible.faults)
+                self.fault(*impossible.faults)
         except StyleFailedError:
             # A length that could not be read counts as 0, which a style need not be proof against.
             if len(self._memory.faults) == before:
