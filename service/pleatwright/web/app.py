@@ -24,6 +24,7 @@ from pleatwright.pricing.book import RateBook
 from pleatwright.pricing.keeper import Keeper
 from pleatwright.web import bench, metrics
 from pleatwright.web.batch import Batch
+from pleatwright.web.exchange import Exchange
 from pleatwright.web.failures import AnyRequest, RefusedError, handlers, id_of, problem_of
 from pleatwright.web.forms import ENCODERS, JSON, MSGPACK, Sent, check_lines_welcome, form_wanted, made_reply, reply
 from pleatwright.web.front import Front
@@ -62,6 +63,7 @@ class _House:
     keys: Keys
     metrics: metrics.Metrics
     lifetime: Lifetime
+    largest_request: int
 
     def book(self) -> RateBook | None:
         return self.keeper.current() if self.keeper else None
@@ -90,14 +92,14 @@ def create_app(settings: Settings | None = None, headings: Headings | None = Non
         Keys(settings.workroom_keys, settings.customer_keys),
         metrics.Metrics((*_PATHS, *bench.NAMES), headings.installed),
         Lifetime(),
+        settings.largest_request,
     )
     page = bench.parts()
     store = store_in(settings.limit_store)
     app = Litestar(
         route_handlers=[*_routes(house, settings), *bench.routes(page)],
         openapi_config=None,
-        request_max_body_size=settings.largest_request,
-        exception_handlers=handlers(settings.largest_request),
+        exception_handlers=handlers(),
         logging_config=None,
         cors_config=_cors(settings.origins),
         stores={STORE: store},
@@ -230,7 +232,8 @@ def _post(
         _check_form(request, JSON)
         form = form_wanted(request, operation.forms)
         asked = paper_asked(request, operation.parameters) if on_paper else None
-        body = await request.body()
+        arriving = Exchange.of(request.scope).body
+        body = await arriving.whole(house.largest_request) if arriving else b""
         if asked and on_paper and form in operation.papers:
             made = await _answered(request, name, body, reader, lambda wanted: on_paper(wanted, asked, form), house)
             # Litestar takes its own Response for one, whatever it was told to expect.
@@ -267,8 +270,9 @@ def _batch(reader: RequestReader, answer: Answer, house: _House, settings: Setti
 
 
 def _check_form(request: AnyRequest, form: str) -> None:
-    named = request.headers.get("content-type") == form or request.content_type[0] == form
-    if not named or request.headers.get("content-encoding", "identity") != "identity":
+    exchange = Exchange.of(request.scope)
+    named = exchange.content_type == form or request.content_type[0] == form
+    if not named or exchange.content_encoding not in (None, "identity"):
         detail = "Send lines of JSON, with Content-Type application/x-ndjson, not compressed."
         raise RefusedError(problems.problem(415, detail if form == NDJSON else None))
 

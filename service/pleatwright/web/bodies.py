@@ -4,7 +4,7 @@ import asyncio
 import time
 from typing import Final, cast
 
-from litestar.types import HTTPReceiveMessage, Receive
+from litestar.types import HTTPRequestEvent, Receive
 
 MOST_UNREAD: Final = 1024 * 1024
 """Bytes of a body nobody wants that are read so that its sender sees the reply; past them the connection is closed."""
@@ -16,6 +16,14 @@ class SlowError(Exception):
     def __init__(self, seconds: float) -> None:
         super().__init__(f"the body was not there within {seconds:g} s")
         self.seconds = seconds
+
+
+class LargeError(Exception):
+    """A body of more bytes than are read."""
+
+    def __init__(self, most: int) -> None:
+        super().__init__(f"the body has more than {most} bytes")
+        self.most = most
 
 
 class GoneError(Exception):
@@ -44,11 +52,23 @@ class Body:
         self._whole = False
         self.arrived = 0
 
-    async def receive(self) -> HTTPReceiveMessage:
+    async def whole(self, most: int) -> bytes:
+        """Return all of it. Raises LargeError when that is more than `most` bytes, and what `receive` raises."""
+        if self._length is not None and self._length > most:
+            raise LargeError(most)
+        parts = []
+        while not self._whole:
+            message = await self.receive()
+            if self.arrived > most:
+                raise LargeError(most)
+            parts.append(message["body"])
+        return b"".join(parts)
+
+    async def receive(self) -> HTTPRequestEvent:
         """Return what arrives next. Raises SlowError when it is too late, and GoneError when the client has gone."""
         if self._whole:
             # What comes now is the end of the connection, whenever that is.
-            return cast("HTTPReceiveMessage", await self._receive())
+            return cast("HTTPRequestEvent", await self._receive())
         began = time.monotonic()
         try:
             async with asyncio.timeout(self._left):

@@ -7,7 +7,7 @@ import time
 from collections.abc import Iterable
 from typing import Final
 
-from litestar.types import HTTPScope, Message, Receive, Send
+from litestar.types import HTTPScope, Message, Receive, Scope, Send
 
 from pleatwright.contract.operations import OPERATIONS
 from pleatwright.web.bodies import Body
@@ -29,6 +29,14 @@ _STREAMING: Final = frozenset(each.path for each in OPERATIONS if each.lines)
 _NO_STORE: Final = (b"cache-control", b"no-store")
 
 
+def _new_id() -> bytes:
+    return b"%s%08x" % (_OF_THIS_PROCESS, next(_COUNT) & 0xFFFFFFFF)
+
+
+def _text(value: bytes | None) -> str | None:
+    return None if value is None else value.decode("latin-1")
+
+
 class Exchange:
     """One request and its reply."""
 
@@ -39,9 +47,12 @@ class Exchange:
         "_receive",
         "_send",
         "_streams",
+        "accept",
         "authorization",
         "body",
         "bytes_out",
+        "content_encoding",
+        "content_type",
         "id",
         "origin",
         "started",
@@ -58,32 +69,41 @@ class Exchange:
         """
         self.started = time.perf_counter()
         self.time = time.time()
-        self.id = b""
-        self.authorization = self.origin = None
         self.status = self.bytes_out = 0
         self._method = scope["method"]
         self._streams = scope["path"] in _STREAMING
         self._by_origin = by_origin
         self._lifetime = lifetime
-        length, has_body, waits = None, False, False
-        for name, value in scope["headers"]:
-            match name:
-                case b"x-request-id" if _SOUND_ID.fullmatch(value):
-                    self.id = value
-                case b"authorization":
-                    self.authorization = value.decode("latin-1")
-                case b"origin":
-                    self.origin = value.decode("latin-1")
-                case b"content-length" if value.isdigit():
-                    length, has_body = int(value[:20]), has_body or value.strip(b"0") != b""
-                case b"transfer-encoding":
-                    has_body = True
-                case b"expect":
-                    waits = True
-        self.id = self.id or b"%s%08x" % (_OF_THIS_PROCESS, next(_COUNT) & 0xFFFFFFFF)
-        self.body = Body(receive, length, seconds, waits=waits, in_lines=self._streams) if has_body else None
+        # Of a header given several times the first counts.
+        given = dict(reversed([*scope["headers"]]))
+        self.authorization = _text(given.get(b"authorization"))
+        self.origin = _text(given.get(b"origin"))
+        self.accept = _text(given.get(b"accept"))
+        self.content_type = _text(given.get(b"content-type"))
+        self.content_encoding = _text(given.get(b"content-encoding"))
+        asked = given.get(b"x-request-id")
+        self.id = asked if asked and _SOUND_ID.fullmatch(asked) else _new_id()
+        length = given.get(b"content-length", b"")
+        has_body = length.strip(b"0") != b"" or b"transfer-encoding" in given
+        self.body = (
+            Body(
+                receive,
+                int(length[:20]) if length.isdigit() else None,
+                seconds,
+                waits=b"expect" in given,
+                in_lines=self._streams,
+            )
+            if has_body
+            else None
+        )
         self._receive: Receive = self.body.receive if self.body else receive
         self._send = send
+
+    @staticmethod
+    def of(scope: Scope) -> "Exchange":
+        """Return the exchange that a scope is of."""
+        found: Exchange = scope["state"]["exchange"]
+        return found
 
     @property
     def receive(self) -> Receive:

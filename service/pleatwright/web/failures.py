@@ -7,13 +7,12 @@ from typing import Any, Final
 import msgspec
 from litestar import Request, Response
 from litestar.exceptions import HTTPException
-from litestar.exceptions.http_exceptions import RequestEntityTooLarge
 from litestar.types import Scope
 
 from pleatwright.contract import problems
 from pleatwright.contract.about import Problem
 from pleatwright.contract.reading import UnreadableError
-from pleatwright.web.bodies import GoneError, SlowError
+from pleatwright.web.bodies import GoneError, LargeError, SlowError
 from pleatwright.workroom.reader import StyleFailedError
 
 log: Final = logging.getLogger(__name__)
@@ -32,18 +31,13 @@ class RefusedError(Exception):
         self.headers = headers
 
 
-def handlers(largest_request: int) -> dict[int | type[Exception], Handler]:
+def handlers() -> dict[int | type[Exception], Handler]:
     """Return what turns each exception into a problem."""
-
-    def on_too_large(_request: AnyRequest, _error: RequestEntityTooLarge) -> Response[bytes]:
-        detail = f"The largest request read here has {largest_request} bytes: send less at a time."
-        return _respond(problems.problem(413, detail))
-
     return {
         RefusedError: _on_refused,
         UnreadableError: _on_other,
         StyleFailedError: _on_other,
-        RequestEntityTooLarge: on_too_large,
+        LargeError: _on_other,
         SlowError: _on_other,
         GoneError: _on_gone,
         HTTPException: _on_http_exception,
@@ -58,6 +52,8 @@ def problem_of(error: Exception, request_id: str) -> Problem:
             return error.problem
         case UnreadableError():
             return problems.problem(400, error.detail, error.faults)
+        case LargeError():
+            return problems.problem(413, f"The largest request read here has {error.most} bytes: send less at a time.")
         case SlowError():
             detail = f"The body was not there within {error.seconds:g} seconds: send it again, all at once."
             return problems.problem(408, detail)

@@ -11,6 +11,7 @@ from litestar.types import Receive, Scope, Send
 
 from pleatwright.contract import problems
 from pleatwright.contract.operations import NDJSON
+from pleatwright.web.exchange import Exchange
 from pleatwright.web.failures import AnyRequest, RefusedError
 
 JSON: Final = "application/json"
@@ -26,9 +27,8 @@ _NOT_AT_ALL: Final = re.compile(r";q=0(\.0*)?(;|$)")
 
 def form_wanted(request: AnyRequest, papers: Sequence[str] = ()) -> str:
     """Return the form of data that the client wants, or that of paper. Raises RefusedError when it takes none."""
-    if request.headers.get("accept", "*/*") in ("*/*", JSON):
-        return JSON
-    return _best(request, [*ENCODERS, *papers])
+    accepted = _accepted(request)
+    return JSON if accepted in ("*/*", JSON) else _best(accepted, [*ENCODERS, *papers])
 
 
 def reply(answer: Any, form: str) -> Response[bytes]:
@@ -61,13 +61,18 @@ def made_reply(request: AnyRequest, made: dict[str, bytes]) -> Response[bytes]:
 
 def check_lines_welcome(request: AnyRequest) -> None:
     """Check that the client wants a reply that comes in lines of JSON."""
-    if request.headers.get("accept", "*/*") not in ("*/*", NDJSON):
-        _best(request, [NDJSON])
+    accepted = _accepted(request)
+    if accepted not in ("*/*", NDJSON):
+        _best(accepted, [NDJSON])
 
 
-def _best(request: AnyRequest, forms: list[str]) -> str:
+def _accepted(request: AnyRequest) -> str:
+    accept = Exchange.of(request.scope).accept
+    return "*/*" if accept is None else accept
+
+
+def _best(accepted: str, forms: list[str]) -> str:
     """Return the form that the client likes best. Raises RefusedError when it takes none of them."""
-    accepted = request.headers.get("accept", "*/*")
     # A weight of 0 rules a form out [RFC 9110, section 12.4.2]; Litestar's Accept only orders by weight.
     ranges = [each.lower().replace(" ", "") for each in accepted.split(",")]
     ruled_out = {each.partition(";")[0] for each in ranges if _NOT_AT_ALL.search(each)}

@@ -57,6 +57,7 @@ class Front:
         exchange = Exchange(scope, receive, send, self.lifetime, self._slowest, by_origin=self._by_origin)
         holder = self._keys.holder(exchange.authorization) if exchange.authorization else None
         state = scope.setdefault("state", {})
+        state["exchange"] = exchange
         state["id"] = exchange.id.decode()
         state["holder"] = holder
         try:
