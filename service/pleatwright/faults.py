@@ -51,4 +51,7 @@ def json_pointer(path: Path) -> str:
     >>> json_pointer(("windows", 0, "rod/track"))
     '/windows/0/rod~1track'
     """
+    plain = "/".join(map(str, path))
+    if "~" not in plain and plain.count("/") == len(path) - 1:
+        return f"/{plain}"
     return "".join("/" + str(part).replace("~", "~0").replace("/", "~1") for part in path)

@@ -86,8 +86,11 @@ def shared_out(total: int, parts: int, division: int) -> list[int]:
     """
     divisions, remainder = divmod(total, division)
     each, odd = divmod(divisions, parts)
-    before = [(part * odd + parts // 2) // parts for part in range(parts + 1)]
-    shares = [(each + after - now) * division for now, after in pairwise(before)]
+    if odd:
+        before = [(part * odd + parts // 2) // parts for part in range(parts + 1)]
+        shares = [(each + after - now) * division for now, after in pairwise(before)]
+    else:
+        shares = [each * division] * parts
     if remainder:
         shares[shares.index(each * division)] += remainder
     return shares
@@ -114,20 +117,15 @@ def stations(
     for stretch in layout.stretches:
         its_spaces = spaces[space : space + _spaces_of(stretch)]
         left = stretch.end - stretch.start - sum(its_spaces)
-        take_ups = shared_out(left, stretch.pleats, division) if stretch.pleats else []
-        first = pleat
-        is_space = stretch.opens_with_space
-        for _ in range(len(its_spaces) + len(take_ups)):
-            start = at
-            if is_space:
-                at += spaces[space]
+        if stretch.opens_with_space:
+            space += 1
+            found.append(Station("space", at, at := at + its_spaces.pop(0), space))
+        for take_up in shared_out(left, stretch.pleats, division) if stretch.pleats else ():
+            pleat += 1
+            found.append(Station("pleat", at, at := at + take_up, pleat))
+            if its_spaces:
                 space += 1
-                found.append(Station("space", start, at, space))
-            else:
-                at += take_ups[pleat - first]
-                pleat += 1
-                found.append(Station("pleat", start, at, pleat))
-            is_space = not is_space
+                found.append(Station("space", at, at := at + its_spaces.pop(0), space))
     _add_flat(found, at, trailing)
     return found
 

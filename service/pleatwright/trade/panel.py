@@ -1,6 +1,5 @@
 """From a window's measurements to the panels that cover it: finished size, widths of cloth, seams and cut length."""
 
-from bisect import bisect_left
 from collections.abc import Callable
 from fractions import Fraction
 from math import ceil
@@ -128,12 +127,14 @@ def halves_for(asked: Fraction | int, usable: int, make_up: MakeUp, least: int =
     if make_up.halves is not None:
         return make_up.halves
     around = []
+    reach, step = ceil(asked), usable - 2 * make_up.seam_allowance
     # Whole widths and those with a half more each grow in even steps; a half itself may add less than its seam takes.
     for first in (1, 2) if make_up.half_widths else (2,):
         counts = range(first, 2 * MOST_WIDTHS + 1, 2)
-        index = bisect_left(counts, ceil(asked), key=lambda halves: flat_width(halves, usable, make_up))
+        short = reach - flat_width(first, usable, make_up)
+        index = min(max(-(-short // step), 0), len(counts))
         around += [(flat_width(halves, usable, make_up), halves) for halves in counts[max(index - 1, 0) : index + 1]]
-    enough = [halves for flat, halves in around if flat >= asked]
+    enough = [halves for flat, halves in around if flat >= reach]
     if not enough:
         if max(around)[0] <= 0:
             raise Impossible(_all_hem(("make_up", "side_hem"), make_up))
@@ -160,7 +161,8 @@ def cut_length(finished_length: int, make_up: MakeUp) -> int:
     100
     """
     needed = finished_length + make_up.top_turning + make_up.bottom_hem + make_up.ease
-    return ceil(needed / (1 - make_up.shrinkage))
+    whole, lost = make_up.shrinkage.denominator, make_up.shrinkage.numerator
+    return -(-needed * whole // (whole - lost))
 
 
 def _panel(side: Side, width: int, rod: Rod, hang: Hang, usable: int, asked: FlatAsked, make_up: MakeUp) -> Panel:

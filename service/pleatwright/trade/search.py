@@ -121,8 +121,9 @@ class CountSearch:
         one_of_each = ((1 << (most_cost + 1) * self._block) - 1) // ((1 << self._block) - 1)
         self._mask = one_of_each * ((1 << count + 1) - 1)
         sides = self._measured_runs(depth)
-        self._size = sum(map(len, sides))
-        budget.left -= Budget.BUILDING * self._size
+        size = sum(map(len, sides))
+        budget.left -= Budget.BUILDING * size
+        self._looks = size * (1 + self._mask.bit_length() // Budget.WIDE)
         common = lcm(count, *{pleats for runs in sides for _, _, pleats, _, _ in runs if pleats})
         self.scale = common * self._gaps
         """Parts of a grid unit in which take-ups are whole numbers."""
@@ -141,22 +142,22 @@ class CountSearch:
 
     def _measured_runs(self, depth: int) -> list[list[_Run]]:
         """Return the runs from each anchor after a pleat and before one, in turn; take-ups are in all, times gaps."""
-        anchors, spaces, budget = self._anchors, self._spaces, self._budget
-        least, most = (pleat * self._gaps + spaces for pleat in (self._take_up.least, self._take_up.most))
-        end = len(anchors) - 1
+        anchors, spaces, gaps, budget = self._anchors, self._spaces, self._gaps, self._budget
+        least, most = self._take_up.least * gaps + spaces, self._take_up.most * gaps + spaces
+        end, count = len(anchors) - 1, self._count
         found: list[list[_Run]] = [[] for _ in range(2 * end + 2)]
         for first in range(end):
             for side in (AFTER, BEFORE) if first else (BEFORE,):
                 runs = found[2 * first + side]
                 for last in range(first + 1, min(first + depth, end) + 1):
-                    length = (anchors[last] - anchors[first]) * self._gaps
+                    length = (anchors[last] - anchors[first]) * gaps
                     for closes in (AFTER, BEFORE) if last < end else (AFTER,):
                         if budget.left <= 0:
                             return found
                         budget.left -= Budget.SEEKING
                         # A space more than pleats where both ends are at spaces, and one fewer where neither is.
                         reach = length + (side - closes) * spaces
-                        for pleats in range(min(reach // least, self._count), max(-(-reach // most), 1) - 1, -1):
+                        for pleats in range(min(reach // least, count), max(-(-reach // most), 1) - 1, -1):
                             run = (last, closes, pleats, reach - pleats * spaces, 0)
                             if last - first == 1:
                                 runs.append(run)
@@ -290,8 +291,8 @@ class CountSearch:
         """Return, by anchor and side, the bits of what can follow with take-ups from `low` to `high`."""
         if self._reached and self._reached[:2] == (low, high):
             return self._reached[2]
-        self._budget.left -= self._size * (1 + self._mask.bit_length() // Budget.WIDE)
-        block = self._block
+        self._budget.left -= self._looks
+        block, mask = self._block, self._mask
         ways = [[0, 0] for _ in self._anchors]
         ways[-1][AFTER] = 1
         for first in range(len(self._anchors) - 2, -1, -1):
@@ -300,5 +301,5 @@ class CountSearch:
                 for last, closes, pleats, take_up, cost in runs:
                     if low <= take_up <= high and (after := ways[last][closes]):
                         bits |= after << cost * block + pleats
-                ways[first][side] = bits & self._mask
+                ways[first][side] = bits & mask
         return ways

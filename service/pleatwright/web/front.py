@@ -64,6 +64,8 @@ class Front:
             await self._answer(scope, exchange)
         finally:
             self._tell(scope, exchange)
+            # Else the two would hold each other until the collector came by.
+            del state["exchange"]
 
     async def _answer(self, scope: HTTPScope, exchange: Exchange) -> None:
         limited = self._limiter and scope["path"] not in self._unlimited and scope["method"] != "OPTIONS"

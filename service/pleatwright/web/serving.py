@@ -31,6 +31,8 @@ STARTING: Final = 10
 _JITTER: Final = 10
 """A tenth of the requests until a process is begun anew is left to chance, so that not all are at once."""
 _LOOK: Final = 0.2
+COLLECTED_AFTER: Final = 2_000
+"""Things made and not yet done with, after which the collector looks for cycles; a large reply has some thousand."""
 
 
 def serve(settings: Settings, host: str, port: int) -> bool:
@@ -54,9 +56,11 @@ def _serve_here(settings: Settings, host: str, port: int, listening: socket.sock
     app = create_app(settings)
     if settings.log == "json":
         write_to_standard_output()
-    # What is there now stays till the end: the collector need not go through it again and again.
+    # What is there now stays till the end, and what a request makes is gone with its reply: the collector need not go
+    # through the one again and again, nor look for cycles in the other several times a request.
     gc.collect()
     gc.freeze()
+    gc.set_threshold(COLLECTED_AFTER)
     config = uvicorn.Config(
         app,
         http=Protocol,

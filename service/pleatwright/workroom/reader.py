@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any, Final, Literal, Self, TypeVar
 
@@ -129,7 +130,7 @@ class Reader:
             value = in_thousandths(value)
             self._assume(("fullness",), value, "ratio")
         # repr gives back the decimal that was written; the float itself lies a hair beside it.
-        return Fraction(repr(value))
+        return Fraction(Decimal(repr(value)))
 
     def mass_per_area(self, value: str | None, *where: str | int, usual: Fraction) -> Fraction:
         """Return a mass per unit area in grams a square metre; the usual one, remembered as assumed, for None."""
