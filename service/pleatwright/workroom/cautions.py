@@ -129,7 +129,7 @@ def of_layout(reader: Reader, made: Made, laid_out: LaidOut, largest: Shape | No
                 detail=f"{where}No {made.word} carries the return: fasten its edge to the wall or the bracket.",
             )
         )
-    if laid_out.pleats and largest and largest.lies_wide > laid_out.pleats.space:
+    if laid_out.pleats and largest and largest.lies_wide > float(laid_out.pleats.space):
         width, room = reader.text(round(largest.lies_wide)), reader.text(laid_out.pleats.space)
         found.append(
             Caution(

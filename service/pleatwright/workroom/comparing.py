@@ -124,7 +124,7 @@ def _in_compare(at: str) -> str:
 
 
 def _make(tried: _Tried, headings: Headings, book: RateBook | None) -> _Made:
-    job = work_out(Reader(tried.request.units), tried.request, headings, book, tried.adjust)
+    job = at_once(work_out(Reader(tried.request.units), tried.request, headings, book, tried.adjust))
     priced = price_of(job, tried.request, book)
     return _Made(tried, job, priced, _merits(job, priced))
 

@@ -46,7 +46,7 @@ def estimate_in_parts(
 ) -> Work[EstimateReply]:
     """Return `estimate`, cuts from the pieces on the shelf being a part for another thread."""
     reader = Reader(request.units)
-    job = work_out(reader, request, headings, book)
+    job = yield from work_out(reader, request, headings, book)
     priced = price_of(job, request, book)
     windows = []
     for each, its in zip(job.windows, job.sundries, strict=True):

@@ -26,6 +26,7 @@ from pleatwright.workroom.reader import Reader
 from pleatwright.workroom.sundries import Sundries, sundries_of
 from pleatwright.workroom.together import read_windows
 from pleatwright.workroom.windows import MadeWindow, ReadWindow, first_phases, make_window, panels_of
+from pleatwright.workroom.work import Work
 
 MOST_PIECES: Final = 15 * MOST_WIDTHS
 """Widths of cloth in one job: room for a small hotel, and a bound on the work one request can ask for."""
@@ -65,14 +66,14 @@ def work_out(
     headings: Headings,
     book: RateBook | None,
     adjust: Adjust | None = None,
-) -> Job:
-    """Work the windows of a job out; each is adjusted first, where that is asked for.
+) -> Work[Job]:
+    """Work the windows of a job out, one after the other; each is adjusted first, where that is asked for.
 
     Raises Impossible with every fault there is.
     """
     fabrics = read_fabrics(reader, request, book)
     windows = [_with_masses(window, book) for window in request.windows] if book else request.windows
-    read = read_windows(reader, windows, fabrics, headings)
+    read = yield from read_windows(reader, windows, fabrics, headings)
     reader.check()
     measured = []
     for window in read:
@@ -87,10 +88,15 @@ def work_out(
     made = []
     phases = first_phases([window for window, _ in measured])
     for number, (window, panels) in enumerate(measured):
+        yield None
         with window.reader.remembering(_place_of_fabric(window, request)):
             made.append(_made(window, panels, phases[number], MOST_WORK // len(read)))
     reader.check()
-    return Job(reader, made, [sundries_of(each, headings) for each in made], _fabric_runs(fabrics, made))
+    sundries = []
+    for each in made:
+        yield None
+        sundries.append(sundries_of(each, headings))
+    return Job(reader, made, sundries, _fabric_runs(fabrics, made))
 
 
 def _place_of_fabric(window: ReadWindow, request: EstimateRequest[HeadingOptions]) -> Path:

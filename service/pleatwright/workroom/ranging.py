@@ -59,7 +59,7 @@ class _Totals(Struct, frozen=True):
         """Return the total with these ends."""
         if choice not in self.known:
             yield Progress(doing="ends of the price's range", done=len(self.known), of=None)
-            self.known[choice] = self._work_out(choice)
+            self.known[choice] = yield from self._work_out(choice)
         return self.known[choice]
 
     def near(self, choice: _Choice) -> Work[None]:
@@ -69,14 +69,14 @@ class _Totals(Struct, frozen=True):
                 if end:
                     yield from self.near(_changed(choice, place, None))
 
-    def _work_out(self, choice: _Choice) -> Decimal | None:
+    def _work_out(self, choice: _Choice) -> Work[Decimal | None]:
         windows = list(self.request.windows)
         for change in choice:
             if change:
                 windows = [change(window, index) for index, window in enumerate(windows)]
         changed = msgspec.structs.replace(self.request, windows=windows, worksheet=False)
         try:
-            job = work_out(Reader(changed.units), changed, self.headings, self.book)
+            job = yield from work_out(Reader(changed.units), changed, self.headings, self.book)
             return charge(self.book, quantities(job, changed, self.book)).total
         except (Impossible, NotInBook):
             return None

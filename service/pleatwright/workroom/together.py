@@ -10,16 +10,18 @@ from pleatwright.headings.host import Headings
 from pleatwright.workroom.figures import FaceCloth
 from pleatwright.workroom.reader import Reader
 from pleatwright.workroom.windows import ReadWindow, read_window
+from pleatwright.workroom.work import Work
 
 
 def read_windows(
     reader: Reader, windows: Sequence[Window[Any]], fabrics: dict[str, FaceCloth], headings: Headings
-) -> list[ReadWindow | None]:
-    """Read a job's windows; None, with its faults remembered, for one that cannot be used."""
+) -> Work[list[ReadWindow | None]]:
+    """Read a job's windows, one after the other; None, with its faults remembered, for one that cannot be used."""
     labels = [window.label or f"Window {number}" for number, window in enumerate(windows, 1)]
     read: dict[int, ReadWindow | None] = {}
     # An over-drapery is read before the sheer behind it, wherever it stands in the job.
     for index in sorted(range(len(windows)), key=lambda index: windows[index].behind is not None):
+        yield None
         inner = reader.under("windows", index)
         over = _over(inner, index, windows, labels)
         found = read_window(
