@@ -224,3 +224,12 @@ def test_a_reader_that_goes_away_ends_the_command_without_a_trace():
 def test_a_package_is_checked_by_any_spelling_of_its_name(spelling, capsys):
     assert main(["headings", "check", spelling]) == 0
     assert "three-fold-pinch: sound" in capsys.readouterr().out
+
+
+def test_a_service_starts_without_numpy_and_the_solver_has_it_all_the_same():
+    """It is installed for the solver, and would be a quarter of the memory of a worker that solves nothing."""
+    code = (
+        "import sys, pleatwright.web.app; assert 'numpy' not in sys.modules; "
+        "from ortools.sat.python import cp_model; import numpy; assert numpy.arange(3).sum() == 3"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True)

@@ -19,6 +19,7 @@ from pleatwright.lengths import (
     SIGNED_PATTERN,
     UNITS,
     LengthError,
+    each_in_units,
     in_units,
     inches,
     length_text,
@@ -299,6 +300,14 @@ def test_a_number_in_any_unit_tells_its_grid_point(grid, units):
     number = in_units(grid, units)
     assert round(number * GRID[units]) == grid
     assert parse_length(number, units, signed=True) == grid
+
+
+@REPEATABLE
+@given(st.lists(st.integers(-LONGEST, LONGEST)), st.sampled_from(UNITS), st.integers(1, 3))
+@example([127, 128, 254], "in", 2)
+def test_many_lengths_are_given_as_each_by_itself(many, units, parts):
+    whole_or_not = [each // parts if each % parts == 0 else Fraction(each, parts) for each in many]
+    assert each_in_units(many, units, parts) == [in_units(each, units) for each in whole_or_not]
 
 
 @REPEATABLE

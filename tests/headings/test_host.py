@@ -1,6 +1,7 @@
 """The host, given real distributions: the sound are served, and each of the others is refused by itself, in words."""
 
 import sys
+from dataclasses import replace
 from importlib.metadata import EntryPoint, entry_points
 from textwrap import dedent
 
@@ -383,3 +384,21 @@ def test_a_style_is_named_by_the_tag_of_its_options():
         assert isinstance(options, HeadingOptions)
         assert installed.style == installed.heading.style == style
         assert find_headings().of(options).style == style
+
+
+@pytest.mark.parametrize("style", sorted(find_headings().installed))
+def test_what_a_style_makes_as_it_comes_is_what_it_makes_when_it_is_asked(style):
+    installed = find_headings().installed[style]
+    assumed = []
+
+    def measure(value, usual, *field, least=1):
+        assert value is None
+        assumed.append((field, usual))
+        return usual
+
+    made = installed.heading.make(installed.heading.options(), measure)
+    # Shapes are functions, perhaps made anew each time: what they draw is the same.
+    before, after = installed.as_it_comes.made, replace(made, shape=installed.as_it_comes.made.shape)
+    assert before == after
+    assert before.shape(*before.piece()) == made.shape(*made.piece())
+    assert installed.as_it_comes.assumed == tuple(assumed)

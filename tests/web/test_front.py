@@ -1,8 +1,11 @@
 """What every request goes through, found or not: its id, its log line, its reply's headers, keys, origins."""
 
+import asyncio
+import gc
 import json
 import logging
 import re
+import weakref
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -330,3 +333,32 @@ def test_a_problem_there_is_not_is_not_found_and_the_others_are_named(name, clie
     assert reply.status_code == 404
     assert ", ".join(BY_NAME) in reply.json()["detail"]
     assert "xxx" not in reply.text
+
+
+def test_nothing_of_a_request_is_left_to_the_collector(headings):
+    """What a server holds of one holds its scope, and what is put into the scope must not hold that in turn."""
+
+    class Connection:
+        def __init__(self, scope):
+            self.scope, self.status = scope, None
+
+        async def receive(self):
+            return {"type": "http.request", "body": REPEAT, "more_body": False}
+
+        async def send(self, message):
+            self.status = message.get("status", self.status)
+
+    app = create_app(Settings(log="off"), headings)
+    head = [(b"host", b"localhost"), (b"content-type", b"application/json"), (b"content-length", b"%d" % len(REPEAT))]
+    path = {"path": "/v1/repeat", "raw_path": b"/v1/repeat", "root_path": "", "query_string": b""}
+    scope = {"type": "http", "method": "POST", "scheme": "http", "http_version": "1.1", "headers": head} | path
+    connection = Connection(scope)
+    held = weakref.ref(connection)
+    gc.disable()
+    try:
+        asyncio.run(app(scope, connection.receive, connection.send))
+        assert connection.status == 200
+        del connection, scope
+        assert held() is None
+    finally:
+        gc.enable()

@@ -1,5 +1,7 @@
 """Work that takes long tells how far it is, in lines, and ends in the reply that it would have ended in anyhow."""
 
+import asyncio
+import gc
 import json
 import time
 from pathlib import Path
@@ -7,6 +9,9 @@ from pathlib import Path
 import pytest
 from litestar.testing import TestClient
 
+from pleatwright import workroom
+from pleatwright.contract.reading import RequestReader
+from pleatwright.headings.host import find_headings
 from pleatwright.web import parts
 from pleatwright.web.app import create_app
 from pleatwright.web.settings import Settings
@@ -107,3 +112,49 @@ def test_who_waits_for_nothing_long_is_told_of_the_forms_that_there_are(client):
     assert reply.status_code == 406
     assert "application/pdf" in reply.json()["detail"]
     assert LINES not in reply.json()["detail"]
+
+
+def test_others_are_served_between_the_parts_of_long_work():
+    served = 0
+
+    async def others():
+        nonlocal served
+        while True:
+            served += 1
+            await asyncio.sleep(0)
+
+    def work():
+        for _ in range(20):
+            ends = time.monotonic() + parts.AT_A_STRETCH
+            while time.monotonic() < ends:
+                pass
+            yield None
+        return "done"
+
+    async def both():
+        serving = asyncio.create_task(others())
+        found = await parts.done(work())
+        serving.cancel()
+        return found
+
+    assert asyncio.run(both()) == "done"
+    assert served >= 20
+
+
+def test_a_large_job_gives_way_between_its_windows():
+    """While it is read, worked out and told: no part of it is a fifth of the whole."""
+    body = json.loads((EXAMPLES / "estimate.json").read_bytes())
+    body["windows"] *= 40
+    headings = find_headings()
+    asked = RequestReader(headings.options).read("estimate", json.dumps(body).encode())
+    work, times = workroom.estimate_in_parts(asked, headings), []
+    gc.disable()
+    try:
+        began = time.thread_time()
+        for _ in work:
+            times.append(time.thread_time() - began)
+            began = time.thread_time()
+    finally:
+        gc.enable()
+    assert len(times) >= 4 * 40
+    assert max(times) < sum(times) / 5
