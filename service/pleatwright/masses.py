@@ -2,7 +2,7 @@
 
 A mass is a `Fraction` of grams, a mass per area one of grams a square metre, and a mass per length one of grams a
 metre. Each is read from a text that names its unit, since cloth is sold by both: 300 g/m2 is 8.85 oz/yd2. The factors
-come from pint's registry, once, as exact fractions.
+come from pint, once, as exact fractions.
 """
 
 import re

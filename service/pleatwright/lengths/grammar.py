@@ -1,52 +1,18 @@
-"""Exact lengths: a grid of whole numbers, a strict grammar to read them by, and trade fractions to write them in.
-
-A length is an `int` of grid units, 320 to the millimetre and so 8128 to the inch: every 1/64 in and every
-1/320 mm is a whole number, and sums come out exact. A length between two grid points is taken to the nearer one
-(at most 1/640 mm away), once, when it is read.
-
-The factors come from pint's registry, once, as exact fractions. pint's own parser is not used: it reads
-"3 1/2 in" as 1.5 in and "1,5 cm" as 15 cm, and a power tower keeps it busy for seconds.
-"""
+"""The strict grammar that a length is read by, and what is said of a text that is none."""
 
 import math
 import re
 import unicodedata
-from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from typing import Annotated, Final, Literal, get_args
+from typing import Annotated, Final
 
 from msgspec import Meta
 
-from pleatwright.factors import FACTORS
+from pleatwright.lengths.grid import GRID, INCH, LONGEST, Limits, nearest_whole
 
-Units = Literal["in", "cm", "mm"]
-"""The units a request may be made in; every length of its reply is a number in them."""
-
-UNITS: Final[tuple[Units, ...]] = get_args(Units)
 LONGEST_TEXT: Final = 40
 """Characters in the longest text that can be a length."""
-
-
-def _grid_factors() -> dict[str, int]:
-    grid = {}
-    for name, millimetres in FACTORS["mm"].items():
-        units = millimetres * 320
-        if units.denominator != 1:
-            raise ArithmeticError(f"1 {name} is not a whole number of grid units")
-        grid[name] = int(units)
-    return grid
-
-
-GRID: Final = _grid_factors()
-"""Grid units in one of each unit: 1 in = 25.4 mm and 1 yd = 0.9144 m exactly [NIST SP 811, appendix B.8]."""
-
-INCH: Final = GRID["in"]
-MILLIMETRE: Final = GRID["mm"]
-LONGEST: Final = 1000 * GRID["m"]
-"""The longest length that is read: 1 km, more cloth than any bolt holds."""
-
 _VULGAR: Final = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 _WORDS: Final = {
     "in": ("inches", "inch", "in", '"', "″", "”"),
@@ -97,28 +63,6 @@ _FEET_AND_INCHES: Final = re.compile(rf"([-−]?)([0-9]+) ?(?:{_FEET})[ -]?({_UN
 _EXAMPLE: Final = 'write it as 84.5, "84 1/2 in" or "2146 mm"'
 
 
-Exact = int | Fraction
-"""A length in grid units that may fall between two grid points; an `int`, far cheaper, wherever it does not."""
-
-
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """The least, the usual and the most that a length may be, in grid units."""
-
-    least: int
-    usual: int
-    most: int
-
-
-def inch_limits(least: str, usual: str, most: str) -> Limits:
-    """Return limits written in inches, for figures that stand in code.
-
-    >>> inch_limits("1", "1 1/2", "2") == Limits(INCH, 3 * INCH // 2, 2 * INCH)
-    True
-    """
-    return Limits(inches(least), inches(usual), inches(most))
-
-
 class LengthError(ValueError):
     """A text or number that is not a length; the message says why and shows one that is."""
 
@@ -135,7 +79,7 @@ def parse_length(value: str | float, units: str | None = None, *, signed: bool =
     True
     >>> parse_length("1,5", "cm")
     Traceback (most recent call last):
-    pleatwright.lengths.LengthError: "1,5" has two meanings: write 1.5 with a point, or 15 without the comma
+    pleatwright.lengths.grammar.LengthError: "1,5" has two meanings: write 1.5 with a point, or 15 without the comma
     """
     if isinstance(value, str):
         sign, top, bottom = _exact_from_text(value, units)
@@ -160,16 +104,13 @@ def inches(text: str) -> int:
     return parse_length(text, "in")
 
 
-def nearest_whole(top: int, bottom: int) -> int:
-    """Return the whole number nearest to a ratio of whole numbers, the even one of two: `round` of the fraction.
+def inch_limits(least: str, usual: str, most: str) -> Limits:
+    """Return limits written in inches, for figures that stand in code.
 
-    >>> nearest_whole(7, 2), nearest_whole(-7, 3), nearest_whole(5, 2)
-    (4, -2, 2)
+    >>> inch_limits("1", "1 1/2", "2") == Limits(INCH, 3 * INCH // 2, 2 * INCH)
+    True
     """
-    if bottom == 1:
-        return top
-    whole, over = divmod(top, bottom)
-    return whole + (2 * over > bottom or (2 * over == bottom and whole % 2 == 1))
+    return Limits(inches(least), inches(usual), inches(most))
 
 
 _Exact = tuple[bool, int, int]
@@ -268,75 +209,3 @@ def seen(value: str | float) -> str:
     if isinstance(value, int) and abs(value) >= 10**LONGEST_TEXT:
         return f"a number of over {LONGEST_TEXT} digits"
     return str(value)
-
-
-_ENDS_WITHIN_SIX: Final = {unit: grid // math.gcd(grid, 10**6) for unit, grid in GRID.items()}
-"""A length that is a multiple of so many grid units is, in that unit, a number that ends within six decimals."""
-
-
-def in_units(value: int | Fraction, units: Units) -> float:
-    """Give a length as a number of `units`, to six decimals, which is enough to tell any two grid points apart.
-
-    >>> in_units(2 * INCH + INCH // 64, "in"), in_units(INCH, "cm")
-    (2.015625, 2.54)
-    """
-    grid = GRID[units]
-    if not isinstance(value, int):
-        return round(value.numerator / (value.denominator * grid), 6)
-    if value % _ENDS_WITHIN_SIX[units] == 0:
-        return value / grid
-    millionths, over = divmod(value * 2_000_000 + grid, 2 * grid)
-    return millionths / 1_000_000 if over else round(value / grid, 6)
-
-
-def each_in_units(values: Iterable[int], units: Units, parts: int = 1) -> list[float]:
-    """Give many lengths as `in_units` gives each; they are in grid units, or in so many `parts` of one.
-
-    >>> each_in_units([INCH, 2 * INCH], "in"), each_in_units([INCH], "in", parts=2)
-    ([1.0, 2.0], [0.5])
-    """
-    grid, ends = GRID[units] * parts, _ENDS_WITHIN_SIX[units] * parts
-    return [value / grid if value % ends == 0 else _part_in_units(value, parts, units) for value in values]
-
-
-def _part_in_units(value: int, parts: int, units: Units) -> float:
-    whole, over = divmod(value, parts)
-    return in_units(Fraction(value, parts) if over else whole, units)
-
-
-def from_units(value: float, units: Units) -> int:
-    """Return the grid length that `in_units` gave as `value`; the nearest one to any other number.
-
-    >>> from_units(in_units(12345, "in"), "in")
-    12345
-    """
-    return round(Fraction(repr(value)) * GRID[units])
-
-
-def rounded_in_units(value: Fraction | int, units: Units) -> float:
-    """Give a length that falls between the marks of a rule as a number of `units`, to three decimals.
-
-    >>> rounded_in_units(Fraction(5 * INCH, 3), "in")
-    1.667
-    """
-    return round(value.numerator / (value.denominator * GRID[units]), 3)
-
-
-def length_text(value: int | Fraction, units: str, *, finest: int = 16) -> str:
-    """Write a length as a maker reads it: trade fractions of an inch or a yard down to 1/`finest`, or metric decimals.
-
-    What falls between two divisions is written as the nearer one. Metric is written to a tenth of a millimetre.
-
-    >>> length_text(84 * INCH + INCH // 2, "in"), length_text(-INCH // 4, "in"), length_text(214 * 3200 + 1920, "cm")
-    ('84 1/2 in', '-1/4 in', '214.6 cm')
-    """
-    top, bottom = abs(value.numerator), value.denominator * GRID[units]
-    if units in ("in", "yd"):
-        whole, parts = divmod(nearest_whole(top * finest, bottom), finest)
-        common = math.gcd(parts, finest)
-        over = f"{parts // common}/{finest // common}" if parts else ""
-        shown = f"{whole} {over}".rstrip() if whole or not over else over
-    else:
-        tenths = nearest_whole(top * 10, value.denominator * MILLIMETRE)
-        shown = f"{tenths / (10 * GRID[units] // MILLIMETRE):.4f}".rstrip("0").rstrip(".")
-    return f"{'-' if value < 0 and shown != '0' else ''}{shown} {units}"
