@@ -210,6 +210,13 @@ def test_the_pdf_has_every_figure_within_its_pages_each_with_its_number(job, she
                     assert re.search(rf"(?<![\d/]){re.escape(written(point.flat, reply.units))}(?![\d/])", whole)
 
 
+def test_a_name_that_a_pdf_could_take_for_something_else_is_a_name(estimated, papers, job):
+    job["job"] = "Bay {nb} of {page}"
+    with pdfplumber.open(io.BytesIO(papers(estimated(job), PDF))) as document:
+        assert all("Bay {nb} of {page}" in page.extract_text() for page in document.pages)
+        assert f"1 / {len(document.pages)}" in document.pages[0].extract_text()
+
+
 def test_one_window_can_be_printed_alone(estimated, papers):
     reply = estimated("estimate-metric")
     page = Page(papers(reply, HTML, window=2).decode())

@@ -15,6 +15,8 @@ SANS: Final = "sans"
 SERIF: Final = "serif"
 POINTS: Final = 72 / 25.4
 """Points in a millimetre."""
+PAGES: Final = "\x1f\x1f"
+"""What stands for the count of pages until that is known: nobody has it in a name, as they might fpdf2's own {nb}."""
 _FALLBACK: Final = "fallback"
 _FONTS: Final = (
     (SANS, "", "LiberationSans-Regular.ttf"),
@@ -38,6 +40,7 @@ def opened(pdf: FPDF, title: str) -> FPDF:
         pdf.add_font(family, style, folder / file)
     pdf.set_fallback_fonts([_FALLBACK], exact_match=False)
     pdf.set_creation_date(_BORN)
+    pdf.alias_nb_pages(PAGES)
     pdf.set_title(title)
     pdf.set_creator(f"pleatwright {__version__}")
     pdf.set_lang("en")

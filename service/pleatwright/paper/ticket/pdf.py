@@ -12,7 +12,7 @@ from pleatwright.paper.drawings import Drawing, parted
 from pleatwright.paper.drawings.shapes import FILLS, INKS, Fill
 from pleatwright.paper.drawings.sheet import TALLEST, bare
 from pleatwright.paper.pdf.drawn import put
-from pleatwright.paper.pdf.opening import POINTS, SANS, SERIF, opened, prepare
+from pleatwright.paper.pdf.opening import PAGES, POINTS, SANS, SERIF, opened, prepare
 from pleatwright.paper.ticket.html import PageSize
 from pleatwright.paper.ticket.model import Blanks, Block, Facts, Notes, Section, Table, Ticket, Ticks
 
@@ -68,7 +68,7 @@ class _Sheets(FPDF):
         self.set_xy(self.w - _MARGIN - 20, self.h - 10.0)
         self.set_text_shaping(False)
         self.set_font(SANS, "", 8.0)
-        self.cell(20, _LINE, f"{self.page_no()} / {{nb}}", align=Align.R)
+        self.cell(20, _LINE, f"{self.page_no()} / {PAGES}", align=Align.R)
 
     def section(self, section: Section, *, first: bool) -> None:
         """Put one section on new sheets."""
