@@ -51,6 +51,7 @@ def json_pointer(path: Path) -> str:
     >>> json_pointer(("windows", 0, "rod/track"))
     '/windows/0/rod~1track'
     """
+    # Hardly any has a character to escape, and every figure that is assumed has one.
     plain = "/".join(map(str, path))
     if "~" not in plain and plain.count("/") == len(path) - 1:
         return f"/{plain}"

@@ -133,6 +133,7 @@ def open_loop(
                     taken[number] = time.perf_counter() - began - due[number]
                     del under_way[connection]
                     free.append(connection)
+    assert all(taken)
     return taken, lags
 
 

@@ -15,7 +15,9 @@ from pleatwright.contract.operations import OPERATIONS
 from pleatwright.contract.problems import BY_NAME, KINDS
 from pleatwright.web import app as app_module
 from pleatwright.web.app import create_app
+from pleatwright.web.exchange import Exchange
 from pleatwright.web.keys import LONGEST, digest_of
+from pleatwright.web.lifetime import Lifetime
 from pleatwright.web.settings import Settings
 
 from .wire import EXAMPLES
@@ -333,6 +335,16 @@ def test_a_problem_there_is_not_is_not_found_and_the_others_are_named(name, clie
     assert reply.status_code == 404
     assert ", ".join(BY_NAME) in reply.json()["detail"]
     assert "xxx" not in reply.text
+
+
+def test_of_a_header_given_several_times_the_first_counts():
+    """The test client would make one of them."""
+    names = (b"x-request-id", b"authorization", b"accept", b"content-type", b"origin")
+    given = [(name, value) for value in (b"first", b"second") for name in names]
+    scope = {"method": "GET", "path": "/v1/headings", "headers": given}
+    found = Exchange(scope, None, None, Lifetime(), 1, by_origin=False)
+    assert found.id == b"first"
+    assert {found.authorization, found.accept, found.content_type, found.origin} == {"first"}
 
 
 def test_nothing_of_a_request_is_left_to_the_collector(headings):

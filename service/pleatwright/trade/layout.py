@@ -80,7 +80,7 @@ def best_layout(cloth: Cloth, most_work: int = MOST_WORK) -> Layout:
             return _layout(cloth, anchors, best, proved=not budget.spent)
         if budget.spent:
             break
-    equal = min((_equal(cloth, anchors, count) for count in _nearest_first(cloth, counts)), key=_rank)
+    equal = min((_equal(cloth, anchors, count) for count in _nearest_first(cloth, counts)), key=attrgetter("rank"))
     second = Budget(most_work)
     if budget.spent:
         # Too many seams to prove a layout the best: take the best that exposes no two seams in a row.
@@ -88,7 +88,7 @@ def best_layout(cloth: Cloth, most_work: int = MOST_WORK) -> Layout:
     else:
         best = _best_at(cloth, anchors, counts, second, depth=len(anchors) - 1, most_cost=equal.cost)
     proved = not (budget.spent or second.spent)
-    return _layout(cloth, anchors, min(equal, best, key=_rank) if best else equal, proved=proved)
+    return _layout(cloth, anchors, min(equal, best, key=attrgetter("rank")) if best else equal, proved=proved)
 
 
 def can_hide(cloth: Cloth, budget: Budget) -> bool:
@@ -125,9 +125,6 @@ class _Best(NamedTuple):
         """What it is better or worse by; the lesser of two is the better."""
         excess, difference = Fraction(self.excess, self.scale), Fraction(self.difference, self.scale)
         return self.cost, excess, Fraction(self.off, self.pleats - 1), difference, self.pleats
-
-
-_rank: Final = attrgetter("rank")
 
 
 def _nearest_first(cloth: Cloth, counts: range) -> Iterator[int]:
@@ -172,7 +169,7 @@ def _best_at(
         is_farther = best is not None and off * (best.pleats - 1) > best.off * (count - 1)
         if best and best.cost < depth and not best.excess and is_farther:
             break
-        if budget.left <= 0:
+        if budget.spent:
             break
         search = CountSearch(anchors, cloth.spaces, count, cloth.take_up, budget, depth=depth, most_cost=most_cost)
         # Where nothing may be seen, whether there is a way at all comes out below.

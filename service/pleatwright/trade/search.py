@@ -152,7 +152,7 @@ class CountSearch:
                 for last in range(first + 1, min(first + depth, end) + 1):
                     length = (anchors[last] - anchors[first]) * gaps
                     for closes in (AFTER, BEFORE) if last < end else (AFTER,):
-                        if budget.left <= 0:
+                        if budget.left <= 0:  # `spent`, for which the innermost loop has no call to spare
                             return found
                         budget.left -= Budget.SEEKING
                         # A space more than pleats where both ends are at spaces, and one fewer where neither is.
@@ -206,7 +206,7 @@ class CountSearch:
         end = len(highs)
         for low in reversed(lows):
             end = bisect_left(highs, low + narrower_than, 0, end)
-            if not end or self._budget.left <= 0:
+            if not end or self._budget.spent:
                 break
             start = bisect_left(highs, needed[bisect_left(belows, low)], 0, end)
             if start == end:

@@ -70,7 +70,7 @@ class _House:
 
     def admit(self, request: AnyRequest, *, as_workroom: bool = False) -> None:
         """Refuse a request without the key that it needs."""
-        holder = request.scope["state"]["holder"]
+        holder = Exchange.of(request.scope).holder
         if as_workroom and holder != WORKROOM:
             raise RefusedError(problems.problem(401), {"www-authenticate": f'Bearer scope="{WORKROOM}"'})
         if self.keys.needed and holder is None:

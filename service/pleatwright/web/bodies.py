@@ -4,7 +4,7 @@ import asyncio
 import time
 from typing import Final, cast
 
-from litestar.types import HTTPRequestEvent, Receive
+from litestar.types import HTTPReceiveMessage, HTTPRequestEvent, Receive
 
 MOST_UNREAD: Final = 1024 * 1024
 """Bytes of a body nobody wants that are read so that its sender sees the reply; past them the connection is closed."""
@@ -58,17 +58,20 @@ class Body:
             raise LargeError(most)
         parts = []
         while not self._whole:
-            message = await self.receive()
+            message = await self._next()
             if self.arrived > most:
                 raise LargeError(most)
             parts.append(message["body"])
         return b"".join(parts)
 
-    async def receive(self) -> HTTPRequestEvent:
+    async def receive(self) -> HTTPReceiveMessage:
         """Return what arrives next. Raises SlowError when it is too late, and GoneError when the client has gone."""
         if self._whole:
             # What comes now is the end of the connection, whenever that is.
-            return cast("HTTPRequestEvent", await self._receive())
+            return cast("HTTPReceiveMessage", await self._receive())
+        return await self._next()
+
+    async def _next(self) -> HTTPRequestEvent:
         began = time.monotonic()
         try:
             async with asyncio.timeout(self._left):

@@ -38,7 +38,7 @@ def _text(value: bytes | None) -> str | None:
 
 
 class Exchange:
-    """One request and its reply."""
+    """One request and its reply; `holder` is whose key it bears, once that is looked up."""
 
     __slots__ = (
         "_by_origin",
@@ -53,6 +53,7 @@ class Exchange:
         "bytes_out",
         "content_encoding",
         "content_type",
+        "holder",
         "id",
         "origin",
         "started",
@@ -69,6 +70,7 @@ class Exchange:
         """
         self.started = time.perf_counter()
         self.time = time.time()
+        self.holder: str | None = None
         self.status = self.bytes_out = 0
         self._method = scope["method"]
         self._streams = scope["path"] in _STREAMING

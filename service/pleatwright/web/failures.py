@@ -13,6 +13,7 @@ from pleatwright.contract import problems
 from pleatwright.contract.about import Problem
 from pleatwright.contract.reading import UnreadableError
 from pleatwright.web.bodies import GoneError, LargeError, SlowError
+from pleatwright.web.exchange import Exchange
 from pleatwright.workroom.reader import StyleFailedError
 
 log: Final = logging.getLogger(__name__)
@@ -67,7 +68,7 @@ def problem_of(error: Exception, request_id: str) -> Problem:
 
 def id_of(scope: Scope) -> str:
     """Return how a request is called in the log."""
-    return f"request {scope['state'].get('id', 'unknown')}"
+    return f"request {Exchange.of(scope).id.decode()}"
 
 
 def _respond(problem: Problem, headers: dict[str, str] | None = None) -> Response[bytes]:

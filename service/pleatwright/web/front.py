@@ -55,11 +55,9 @@ class Front:
             await self._app(scope, receive, send)
             return
         exchange = Exchange(scope, receive, send, self.lifetime, self._slowest, by_origin=self._by_origin)
-        holder = self._keys.holder(exchange.authorization) if exchange.authorization else None
+        exchange.holder = self._keys.holder(exchange.authorization) if exchange.authorization else None
         state = scope.setdefault("state", {})
         state["exchange"] = exchange
-        state["id"] = exchange.id.decode()
-        state["holder"] = holder
         try:
             await self._answer(scope, exchange)
         finally:

@@ -12,6 +12,8 @@ from litestar.middleware.rate_limit import RateLimitConfig, RateLimitMiddleware
 from litestar.stores.file import FileStore
 from litestar.stores.memory import MemoryStore
 
+from pleatwright.web.exchange import Exchange
+
 STORE: Final = "requests"
 SWEEP: Final = 60
 """Seconds from one clearing of what has expired to the next; neither store does it by itself."""
@@ -62,8 +64,7 @@ def sweeping(store: Counts) -> Callable[[Litestar], AbstractAsyncContextManager[
 
 def _caller(request: Request[Any, Any, Any]) -> str:
     """Return who asks: whoever holds the key, or the address. A key that is not known is no way round the limit."""
-    holder: str | None = request.scope["state"].get("holder")
-    return holder or address_of(request.scope["client"])
+    return Exchange.of(request.scope).holder or address_of(request.scope["client"])
 
 
 def address_of(client: tuple[str, int] | None) -> str:

@@ -16,7 +16,7 @@ SERIF: Final = "serif"
 POINTS: Final = 72 / 25.4
 """Points in a millimetre."""
 PAGES: Final = "\x1f\x1f"
-"""What stands for the count of pages until that is known: nobody has it in a name, as they might fpdf2's own {nb}."""
+"""What stands for the count of pages until that is known: nobody types it in a name, as they might fpdf2's own {nb}."""
 _FALLBACK: Final = "fallback"
 _FONTS: Final = (
     (SANS, "", "LiberationSans-Regular.ttf"),
